@@ -1,0 +1,5 @@
+"""finishplan: the numbers for robotic deburring, sanding and trimming."""
+
+from __future__ import annotations
+
+__version__ = "0.1.0"
