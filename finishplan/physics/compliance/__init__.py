@@ -1,0 +1,47 @@
+"""Giving way: compliant mounts, the dynamics of contact, and the stiffness of tool and robot."""
+
+from __future__ import annotations
+
+from finishplan.physics.compliance.contact_dynamics import (
+    approach_speed,
+    contact_loss_feed,
+    force_loop_feed,
+    force_loop_ripple,
+    form_error_feed,
+    impact_force,
+    natural_frequency,
+)
+from finishplan.physics.compliance.mount import (
+    device_pressure,
+    gravity_force,
+    payload_with_force,
+    preload_offset,
+    required_stroke,
+    smallest_usable_force,
+)
+from finishplan.physics.compliance.stiffness import (
+    cantilever_deflection,
+    cantilever_stiffness,
+    fluted_diameter,
+    series_stiffness,
+)
+
+__all__ = [
+    "approach_speed",
+    "cantilever_deflection",
+    "cantilever_stiffness",
+    "contact_loss_feed",
+    "device_pressure",
+    "fluted_diameter",
+    "force_loop_feed",
+    "force_loop_ripple",
+    "form_error_feed",
+    "gravity_force",
+    "impact_force",
+    "natural_frequency",
+    "payload_with_force",
+    "preload_offset",
+    "required_stroke",
+    "series_stiffness",
+    "smallest_usable_force",
+]
