@@ -1,0 +1,206 @@
+"""The cell: robot, spindles, compliance devices and tools at hand, as tables of a job or cell file."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import Annotated, Literal
+
+from pydantic import Field, ValidationInfo, field_validator
+
+from finishplan.job.fields import (
+    Acceleration,
+    Area,
+    Force,
+    ForceOrZero,
+    Frequency,
+    Length,
+    Mass,
+    Name,
+    PlusMinus,
+    Power,
+    Rotation,
+    Section,
+    Speed,
+    Stiffness,
+    StiffnessOrZero,
+    Time,
+    require,
+)
+
+
+class Robot(Section):
+    """The robot that carries the tool. What is left out is taken from the class of its kind."""
+
+    kind: Literal["articulated", "collaborative", "gantry", "scara", "delta"] = Field(
+        description="Kind of robot; its class gives what is left out below.", examples=["articulated"]
+    )
+    payload: Mass = Field(description="Rated payload at the flange.", examples=["20 kg"])
+    path_accuracy: PlusMinus | None = Field(
+        default=None, description="Half-width of the path error at finishing feeds.", examples=["0.4 mm"]
+    )
+    stiffness: Stiffness | None = Field(
+        default=None, description="Cartesian stiffness at the tool point, weakest direction.", examples=["500 N/mm"]
+    )
+    top_speed: Speed | None = Field(default=None, description="Top speed of the tool point.", examples=["1.5 m/s"])
+    acceleration: Acceleration | None = Field(
+        default=None, description="Acceleration along the path.", examples=["3 m/s2"]
+    )
+    normal_acceleration: Acceleration | None = Field(
+        default=None, description="Acceleration across the path, in corners.", examples=["2 m/s2"]
+    )
+
+
+class CurvePoint(Section):
+    """One point of a spindle's shaft power over speed."""
+
+    speed: Rotation = Field(description="Speed of this point.", examples=["20000 rpm"])
+    power: Power = Field(description="Continuous shaft power at this speed.", examples=["500 W"])
+
+
+class Spindle(Section):
+    """A motor spindle or air motor with its curve of continuous shaft power."""
+
+    name: Name = Field(description="Name that tools refer to.", examples=["spindle A"])
+    speed_min: Rotation = Field(description="Lowest usable speed.", examples=["6000 rpm"])
+    speed_max: Rotation = Field(description="Highest speed.", examples=["30000 rpm"])
+    curve: Annotated[list[CurvePoint], Field(min_length=1)] = Field(
+        description="Points of continuous shaft power, speeds rising.",
+    )
+    mass: Mass = Field(description="Mass of the spindle with its tool holder.", examples=["2.5 kg"])
+    compliance: Name | None = Field(
+        default=None, description="Name of the compliance device that carries it; rigid if left out.", examples=["arm"]
+    )
+
+    @field_validator("speed_max")
+    @classmethod
+    def _not_below_lowest(cls, speed: float, info: ValidationInfo) -> float:
+        require(speed >= info.data.get("speed_min", 0), "a speed not below speed_min ({speed_min})")
+        return speed
+
+    @field_validator("curve")
+    @classmethod
+    def _rising_and_fitting(cls, curve: list[CurvePoint], info: ValidationInfo) -> list[CurvePoint]:
+        speeds = [point.speed for point in curve]
+        require(all(low < high for low, high in pairwise(speeds)), "points with strictly rising speeds")
+        if {"speed_min", "speed_max"} <= info.data.keys():
+            lowest, highest = info.data["speed_min"], info.data["speed_max"]
+            inside = lowest <= speeds[0] and speeds[-1] <= highest
+            require(
+                inside or (speeds[0] <= lowest and highest <= speeds[-1]),
+                "speeds within speed_min to speed_max ({speed_min} to {speed_max}), or covering all of it",
+            )
+        return curve
+
+
+class Compliance(Section):
+    """A compliant mount or force-controlled axis between robot and spindle."""
+
+    name: Name = Field(description="Name that spindles refer to.", examples=["arm"])
+    kind: Literal["radial", "axial", "force-controlled"] = Field(
+        description="Suspension radial or axial to the spindle, or a force-controlled axis.",
+        examples=["radial"],
+    )
+    force_min: Force = Field(description="Lowest contact force that can be set.", examples=["5 N"])
+    force_max: Force = Field(description="Highest contact force that can be set.", examples=["60 N"])
+    stroke: Length = Field(description="Full travel from stop to stop.", examples=["8 mm"])
+    moving_mass: Mass = Field(description="Mass that follows the edge, as felt at the tool.", examples=["1.5 kg"])
+    mass: Mass = Field(description="Mass of the device without the spindle.", examples=["2 kg"])
+    stiffness: StiffnessOrZero | None = Field(
+        default=None,
+        description="Change of force with travel at a set pressure; of a force-controlled axis, faster than its loop.",
+        examples=["0.5 N/mm"],
+    )
+    friction_band: ForceOrZero | None = Field(
+        default=None, description="Width of the hysteresis between both directions of travel.", examples=["2 N"]
+    )
+    effective_area: Area | None = Field(
+        default=None, description="Force per air pressure of a pneumatic device.", examples=["2.5 cm2"]
+    )
+    bandwidth: Frequency | None = Field(
+        default=None,
+        description="Bandwidth of the force loop; for a force-controlled axis only.",
+        examples=["10 Hz"],
+        validate_default=True,
+    )
+
+    @field_validator("force_max")
+    @classmethod
+    def _above_lowest(cls, force: float, info: ValidationInfo) -> float:
+        require(force > info.data.get("force_min", 0), "a force above force_min ({force_min})")
+        return force
+
+    @field_validator("bandwidth")
+    @classmethod
+    def _of_force_loop(cls, bandwidth: float | None, info: ValidationInfo) -> float | None:
+        if "kind" in info.data:
+            has_loop = info.data["kind"] == "force-controlled"
+            wanted = "the bandwidth of the force loop of a force-controlled axis"
+            require(bandwidth is not None or not has_loop, wanted, 'bandwidth = "10 Hz"')
+            require(bandwidth is None or has_loop, "a bandwidth only for a force-controlled axis")
+        return bandwidth
+
+
+class Tool(Section):
+    """A cutter as mounted: its family in the reference tables and its own dimensions."""
+
+    name: Name = Field(description="Name that edges refer to.", examples=["cutter 6"])
+    family: Name = Field(description="Cutter family in the reference tables.", examples=["carbide burr aluminium cut"])
+    diameter: Length = Field(description="Cutting diameter where it meets the edge.", examples=["6 mm"])
+    teeth: Annotated[int, Field(ge=1, le=200)] = Field(description="Number of teeth.", examples=[12])
+    overhang: Length = Field(description="Length that stands out of the holder.", examples=["25 mm"])
+    rated_speed: Rotation = Field(description="Highest speed marked on the tool.", examples=["40000 rpm"])
+    spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
+    shank_diameter: Length | None = Field(default=None, description="Shank diameter.", examples=["6 mm"])
+    edge_radius: Length | None = Field(default=None, description="Radius of the cutting edge.", examples=["0.01 mm"])
+
+    @field_validator("shank_diameter")
+    @classmethod
+    def _in_proportion(cls, shank: float | None, info: ValidationInfo) -> float | None:
+        # A plausibility band wide enough for any real cutter; it catches inches written for millimetres.
+        proportion = 1.0 if shank is None else shank / info.data.get("diameter", shank)
+        require(
+            0.1 <= proportion <= 10,
+            "a shank between a tenth of and ten times the diameter ({diameter})",
+        )
+        return shank
+
+    @field_validator("edge_radius")
+    @classmethod
+    def _inside_tool(cls, radius: float | None, info: ValidationInfo) -> float | None:
+        require(
+            radius is None or 2 * radius < info.data.get("diameter", math.inf),
+            "an edge radius below half the diameter ({diameter})",
+        )
+        return radius
+
+
+class ErrorBudget(Section):
+    """Half-widths of the position errors between the programmed path and the real edge."""
+
+    part: PlusMinus | None = Field(default=None, description="Form error of the part.", examples=["0.3 mm"])
+    fixture: PlusMinus | None = Field(default=None, description="Error of the fixture.", examples=["0.2 mm"])
+    tool_point: PlusMinus | None = Field(default=None, description="Error of the tool point.", examples=["0.1 mm"])
+    wear: PlusMinus | None = Field(default=None, description="Tool wear between corrections.", examples=["0.05 mm"])
+
+
+class Cell(Section):
+    """Robot, spindles, compliance devices and tools at hand."""
+
+    title: Name = Field(description="What the cell is called.", examples=["deburring cell"])
+    robot: Robot = Field(description="The robot.")
+    spindle: Annotated[list[Spindle], Field(min_length=1)] = Field(description="Spindles, one table each.")
+    compliance: list[Compliance] = Field(default=[], description="Compliance devices, one table each.")
+    tool: Annotated[list[Tool], Field(min_length=1)] = Field(description="Tools, one table each.")
+    error_budget: ErrorBudget = Field(default=ErrorBudget(), description="Position errors of the cell.")
+    tool_change_time: Time | None = Field(default=None, description="Time to change tools.", examples=["8 s"])
+    approach_distance: Length | None = Field(
+        default=None, description="Distance from the edge at which the feed starts.", examples=["10 mm"]
+    )
+    air_speed: Speed | None = Field(default=None, description="Speed of moves in the air.", examples=["500 mm/s"])
+
+
+class CellFile(Section):
+    """Reference to a cell kept in a file of its own."""
+
+    file: Name = Field(description="Name of the cell file, seen from the job file.", examples=["cell.toml"])
