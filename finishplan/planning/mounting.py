@@ -1,0 +1,90 @@
+"""The mount of one operation: rigid, or a device with its stroke, friction and spring."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from finishplan import physics
+from finishplan.job import Compliance
+from finishplan.planning.desk import Desk
+from finishplan.process.edge_conditions import CompliantMount, Cutter, EdgeState, Mount, RigidMount, RobotState
+
+
+def mount(desk: Desk, edge: EdgeState, cutter: Cutter, robot: RobotState) -> Mount:
+    """The mount between robot and spindle."""
+    if desk.device is None:
+        tool = physics.cantilever_stiffness(cutter.overhang, cutter.bending_diameter, cutter.modulus)
+        stiffness = desk.ledger.record(
+            "mount.stiffness", physics.series_stiffness(robot.stiffness, tool), "stiffness", "robot and tool in series"
+        )
+        mass = desk.ledger.given(
+            "mount.moving_mass", desk.spindle.mass, "mass", f"mass of spindle {desk.spindle.name!r}", kind="cell"
+        )
+        return RigidMount(stiffness=stiffness, moving_mass=mass)
+    return _compliant_mount(desk, desk.device, position_errors(desk, edge, robot))
+
+
+def _compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]) -> CompliantMount:
+    ledger, at = desk.ledger, ("compliance", desk.loaded.cell.compliance.index(device))
+    looped = device.bandwidth is not None
+    friction = desk.cell_or_default(
+        "mount.friction_band", device.friction_band, "force", (*at, "friction_band"), "friction_band"
+    )
+    spring = desk.cell_or_default(
+        "mount.spring",
+        device.stiffness,
+        "stiffness",
+        (*at, "stiffness"),
+        "open_loop_stiffness" if looped else "suspension_stiffness",
+    )
+    closed = ledger.derived("mount.stiffness", 0.0, "stiffness", "the force loop holds the force over the stroke")
+    return CompliantMount(
+        stiffness=closed if looped else spring,
+        open_loop_stiffness=spring,
+        reference_depth=np.float64(0.0),
+        force_min=desk.cell_figure("mount.force_min", device.force_min, "force", *at, "force_min"),
+        force_max=desk.cell_figure("mount.force_max", device.force_max, "force", *at, "force_max"),
+        smallest_usable_force=physics.smallest_usable_force(
+            friction, ledger.assumed("rules.friction_multiple", "friction_multiple", "number")
+        ),
+        friction=ledger.record("mount.friction", friction / 2, "force", "half the hysteresis band each way"),
+        force_error=ledger.derived("mount.force_error", 0.0, "force", "nominal force"),
+        stroke=desk.cell_figure("mount.stroke", device.stroke, "length", *at, "stroke"),
+        stroke_needed=_stroke_needed(desk, errors),
+        moving_mass=desk.cell_figure("mount.moving_mass", device.moving_mass, "mass", *at, "moving_mass"),
+        effective_area=None
+        if device.effective_area is None
+        else desk.cell_figure("mount.effective_area", device.effective_area, "area", *at, "effective_area"),
+        bandwidth=None
+        if device.bandwidth is None
+        else desk.cell_figure("mount.bandwidth", device.bandwidth, "frequency", *at, "bandwidth"),
+    )
+
+
+def position_errors(desk: Desk, edge: EdgeState, robot: RobotState) -> list[np.float64]:
+    """Half-widths of everything that moves the edge away from the path, tool wear last [m]."""
+    budget = desk.loaded.cell.error_budget
+
+    def budgeted(name: str) -> np.float64:
+        return desk.cell_or_default(
+            f"error_budget.{name}", getattr(budget, name), "length", ("error_budget", name), f"{name}_error"
+        )
+
+    if desk.edge.part_error is None:
+        part = budgeted("part")
+    else:
+        part = desk.edge_figure("part_error", desk.edge.part_error, "length", "part_error")
+    others = [budgeted(name) for name in ("fixture", "tool_point", "wear")]
+    return [robot.path_accuracy, edge.waviness_amplitude, part, *others]
+
+
+def _stroke_needed(desk: Desk, errors: Sequence[np.float64]) -> np.float64:
+    *sideways, wear = errors
+    reserve = desk.ledger.assumed("rules.end_stop_reserve", "end_stop_reserve", "fraction")
+    contributions = desk.ledger.gather("mount.position_errors", sideways, "length")
+    needed = physics.required_stroke(contributions, 1.0, "worst case", wear_allowance=wear, end_stop_reserve=reserve)
+    return desk.ledger.record(
+        "mount.stroke_needed", needed, "length", "sum of all position errors, tool wear and end-stop reserve"
+    )

@@ -1,0 +1,108 @@
+"""The corners of the part-to-part scatter, and those of the published bands of the coefficients.
+
+The corners are found by sense: more force never leaves a smaller break, a larger burr never a
+larger one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from finishplan import physics
+from finishplan.planning.desk import Desk
+from finishplan.planning.mounting import position_errors
+from finishplan.process.chip_law import ChipLaw, PowerLaw
+from finishplan.process.edge_conditions import CompliantMount, EdgeConditions
+from finishplan.process.edge_cutting import Corner
+from finishplan.reference import Kienzle
+
+
+def scatter_corners(desk: Desk, nominal: EdgeConditions) -> dict[Corner, EdgeConditions]:
+    """The nominal conditions and the extremes the variation from part to part can reach."""
+    scatter = _scatter(desk, nominal)
+    return {
+        "nominal": nominal,
+        "smallest break": _varied(nominal, scatter, burr=1, hardness=1, worn=True, force=-1, path=-1),
+        "largest break": _varied(nominal, scatter, burr=-1, hardness=-1, worn=False, force=1, path=1),
+        "heaviest load": _varied(nominal, scatter, burr=1, hardness=1, worn=True, force=1, path=1),
+    }
+
+
+@dataclass(frozen=True)
+class _Scatter:
+    """Half-widths of the part-to-part variation, and the wear factor at the end of life."""
+
+    burr_height: np.float64
+    burr_root_thickness: np.float64
+    hardness: np.float64
+    force: np.float64
+    path: np.float64
+    worn: float
+
+
+def _scatter(desk: Desk, nominal: EdgeConditions) -> _Scatter:
+    burr, ledger, mount = desk.edge.burr, desk.ledger, nominal.mount
+
+    def size(name: str, own: float | None, nominal_size: float) -> np.float64:
+        field = f"edge.{name}_scatter"
+        if own is None:
+            return ledger.assumed(field, "burr_scatter", "length", scale=nominal_size)
+        return ledger.given(
+            field, own, "length", desk.place("edge", desk.index, "burr", f"{name.removeprefix('burr_')}_scatter")
+        )
+
+    errors = desk.ledger.gather("edge.position_errors", position_errors(desk, nominal.edge, nominal.robot), "length")
+    coverage = ledger.assumed("rules.coverage_factor", "coverage_factor", "number")
+    path = physics.required_stroke(errors, coverage, "statistical")
+    return _Scatter(
+        burr_height=size("burr_height", burr.height_scatter, burr.height),
+        burr_root_thickness=size("root_thickness", burr.root_thickness_scatter, burr.root_thickness),
+        hardness=ledger.assumed("chip_law.scatter", "cutting_force_scatter", "fraction"),
+        force=mount.friction if isinstance(mount, CompliantMount) else np.float64(0.0),
+        path=ledger.record("edge.path_scatter", path, "length", "position errors combined statistically"),
+        worn=desk.family.wear_factor.value,
+    )
+
+
+def _varied(
+    nominal: EdgeConditions, scatter: _Scatter, *, burr: int, hardness: int, worn: bool, force: int, path: int
+) -> EdgeConditions:
+    edge = replace(
+        nominal.edge,
+        burr_height=np.float64(max(nominal.edge.burr_height + burr * scatter.burr_height, 0.0)),
+        burr_root_thickness=np.float64(max(nominal.edge.burr_root_thickness + burr * scatter.burr_root_thickness, 0.0)),
+        path_error=np.float64(path * scatter.path),
+    )
+    law = replace(
+        _scaled(nominal.chip_law, np.float64(1 + hardness * scatter.hardness)),
+        wear_factor=np.float64(scatter.worn if worn else 1.0),
+    )
+    mount = nominal.mount
+    if isinstance(mount, CompliantMount):
+        mount = replace(mount, force_error=np.float64(force * scatter.force))
+    return replace(nominal, edge=edge, chip_law=law, mount=mount)
+
+
+def _scaled(law: ChipLaw, factor: np.float64) -> ChipLaw:
+    """The same law with every force coefficient multiplied by a factor."""
+    if isinstance(law, PowerLaw):
+        return replace(law, kc11=law.kc11 * factor)
+    return replace(law, slope=law.slope * factor, intercept=law.intercept * factor)
+
+
+def coefficient_corners(desk: Desk, nominal: EdgeConditions) -> dict[str, EdgeConditions]:
+    """Nominal edge with the coefficients at the ends of their published bands: what a first trial settles."""
+    ratio = desk.family.force_ratio
+    cutting = desk.workpiece.cutting
+    leading = cutting.kc11 if isinstance(cutting, Kienzle) else cutting.intercept
+    corners = {}
+    for name, force, factor in (
+        ("smallest break", ratio.high, leading.high),
+        ("largest break", ratio.low, leading.low),
+    ):
+        law = _scaled(nominal.chip_law, np.float64((factor or leading.value) / leading.value))
+        cutter = replace(nominal.cutter, force_ratio=np.float64(force or ratio.value))
+        corners[name] = replace(nominal, chip_law=law, cutter=cutter)
+    return corners

@@ -1,0 +1,136 @@
+"""Cutter, chip law, spindle and robot of one operation, from the cell and the reference tables."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from finishplan import physics, reference
+from finishplan.planning.desk import Desk
+from finishplan.planning.ledger import describe
+from finishplan.process.chip_law import AffineLaw, ChipLaw, PowerLaw
+from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
+from finishplan.reference import Kienzle, Value
+
+
+def chip_law(desk: Desk) -> ChipLaw:
+    """Force per chip section of the material under this cutter, half worn."""
+    ledger, family, cutting = desk.ledger, desk.family, desk.workpiece.cutting
+    if desk.tool.edge_radius is None:
+        radius = ledger.looked_up("cutter.edge_radius", family.edge_radius, "fine length")
+    else:
+        radius = desk.cell_figure(
+            "cutter.edge_radius", desk.tool.edge_radius, "fine length", *_tool_at(desk), "edge_radius"
+        )
+    ratio = ledger.looked_up("cutter.minimum_chip_ratio", family.minimum_chip_ratio, "number")
+    thinnest = ledger.record(
+        "chip_law.minimum_chip_thickness", physics.minimum_chip_thickness(radius, ratio), "fine length",
+        f"share of the edge radius, {describe(family.minimum_chip_ratio)}",
+    )  # fmt: skip
+    wear = ledger.derived(
+        "chip_law.wear_factor", (1 + family.wear_factor.value) / 2, "number",
+        f"half-worn edge, between 1 and {describe(family.wear_factor)}",
+    )  # fmt: skip
+    if isinstance(cutting, Kienzle):
+        rake = ledger.looked_up("cutter.effective_rake", family.effective_rake, "angle")
+        at = ledger.looked_up("chip_law.reference_rake", cutting.reference_rake, "angle")
+        factor = ledger.record(
+            "chip_law.rake_factor", physics.rake_factor(rake, at), "number",
+            f"from the effective rake, {describe(family.effective_rake)}",
+        )  # fmt: skip
+        return PowerLaw(
+            _milled_kc11(desk, cutting.kc11),
+            ledger.looked_up("chip_law.mc", cutting.mc, "number"),
+            thinnest, factor, wear,
+        )  # fmt: skip
+    return AffineLaw(
+        _own_force_factor(desk, "chip_law.slope", cutting.slope, "strength"),
+        _own_force_factor(desk, "chip_law.intercept", cutting.intercept, "line force"),
+        thinnest,
+        wear,
+    )
+
+
+def _own_force_factor(desk: Desk, field: str, entry: Value, quantity: str) -> np.float64:
+    """A table's force coefficient, corrected by the factor the user has measured, if any."""
+    factor = desk.loaded.job.part.cutting_force_factor
+    if factor is None:
+        return desk.ledger.looked_up(field, entry, quantity)
+    text = f"{factor:g} ({desk.place('part', 'cutting_force_factor')}) x {describe(entry)}"
+    return desk.ledger.derived(field, factor * entry.value, quantity, text)
+
+
+def _milled_kc11(desk: Desk, entry: Value) -> np.float64:
+    """kc1.1 of the tables comes from turning; a milling chip is compressed more."""
+    turned = _own_force_factor(desk, "chip_law.kc11_turning", entry, "strength")
+    compression = desk.ledger.assumed("chip_law.compression", "chip_compression", "number")
+    text = f"{float(compression):g} for the chip compression of milling x {describe(entry)}"
+    return desk.ledger.derived("chip_law.kc11", float(turned * compression), "strength", text)
+
+
+def _tool_at(desk: Desk) -> tuple[str, int]:
+    return "tool", desk.loaded.cell.tool.index(desk.tool)
+
+
+def cutter(desk: Desk) -> Cutter:
+    """The cutter as mounted, with the window of its family for the material."""
+    tool, ledger, family = desk.tool, desk.ledger, desk.family
+    window = family.window(desk.workpiece.group)
+    at = _tool_at(desk)
+    diameter = desk.cell_figure("cutter.diameter", tool.diameter, "length", *at, "diameter")
+    scale = min(tool.diameter, family.largest_scaled_diameter.value) / family.reference_diameter.value
+    if tool.shank_diameter is None:
+        bending = ledger.record(
+            "cutter.bending_diameter", physics.fluted_diameter(diameter), "length", "0.8 of the cutting diameter"
+        )
+    else:
+        bending = desk.cell_figure("cutter.bending_diameter", tool.shank_diameter, "length", *at, "shank_diameter")
+    return Cutter(
+        diameter=diameter,
+        teeth=desk.cell_figure("cutter.teeth", tool.teeth, "number", *at, "teeth"),
+        rated_speed=desk.cell_figure("cutter.rated_speed", tool.rated_speed, "rotation", *at, "rated_speed"),
+        speed_low=ledger.looked_up("cutter.speed_low", window.speed_low, "surface speed"),
+        speed_high=ledger.looked_up("cutter.speed_high", window.speed_high, "surface speed"),
+        feed_high=ledger.derived(
+            "cutter.feed_high", window.feed_high.value * scale, "fine length",
+            f"scaled with the diameter from {describe(window.feed_high)}",
+        ),
+        force_ratio=ledger.looked_up("cutter.force_ratio", family.force_ratio, "number"),
+        bending_diameter=bending,
+        overhang=desk.cell_figure("cutter.overhang", tool.overhang, "length", *at, "overhang"),
+        modulus=ledger.looked_up("cutter.modulus", family.youngs_modulus, "strength"),
+    )  # fmt: skip
+
+
+def spindle(desk: Desk) -> Spindle:
+    """The spindle with its curve of shaft power."""
+    own = desk.spindle
+    at = ("spindle", desk.loaded.cell.spindle.index(own))
+    speeds = np.array([point.speed for point in own.curve])
+    powers = np.array([point.power for point in own.curve])
+    desk.cell_figure("spindle.curve_powers", float(powers.max()), "power", *at, "curve")
+    return Spindle(
+        speed_min=desk.cell_figure("spindle.speed_min", own.speed_min, "rotation", *at, "speed_min"),
+        speed_max=desk.cell_figure("spindle.speed_max", own.speed_max, "rotation", *at, "speed_max"),
+        curve_speeds=speeds,
+        curve_powers=powers,
+    )
+
+
+def robot(desk: Desk) -> RobotState:
+    """The robot and what it carries."""
+    own = desk.loaded.cell.robot
+    kind = reference.robot_class(own.kind)
+
+    def figure(field: str, value: float | None, entry: Value, quantity: str) -> np.float64:
+        return desk.cell_or_class(f"robot.{field}", value, quantity, ("robot", field), own.kind, entry)
+
+    carried = desk.spindle.mass + (desk.device.mass if desk.device else 0.0)
+    return RobotState(
+        payload=desk.cell_figure("robot.payload", own.payload, "mass", "robot", "payload"),
+        carried_mass=desk.ledger.derived(
+            "robot.carried_mass", carried, "mass", "spindle and device masses of the cell"
+        ),
+        top_speed=figure("top_speed", own.top_speed, kind.top_speed, "feed"),
+        path_accuracy=figure("path_accuracy", own.path_accuracy, kind.path_accuracy, "length"),
+        stiffness=figure("stiffness", own.stiffness, kind.stiffness, "stiffness"),
+    )
