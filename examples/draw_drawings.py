@@ -1,0 +1,61 @@
+"""Draw the DXF files of the examples. The parts are invented.
+
+Run ``python examples/draw_drawings.py`` to draw them again beside this script.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import ezdxf
+from ezdxf.layouts import Modelspace
+
+HERE = Path(__file__).parent
+ROUND_QUARTER = 0.41421356237309503
+"""Bulge of a quarter circle, tan(90/4 degrees)."""
+
+
+def rounded_rectangle(space: Modelspace, layer: str, corner: tuple[float, float], size: tuple[float, float], radius: float) -> None:
+    """A closed polyline with quarter-circle corners."""
+    (left, bottom), (width, height) = corner, size
+    right, top = left + width, bottom + height
+    points = [
+        (left + radius, bottom, 0), (right - radius, bottom, ROUND_QUARTER),
+        (right, bottom + radius, 0), (right, top - radius, ROUND_QUARTER),
+        (right - radius, top, 0), (left + radius, top, ROUND_QUARTER),
+        (left, top - radius, 0), (left, bottom + radius, ROUND_QUARTER),
+    ]  # fmt: skip
+    space.add_lwpolyline(points, format="xyb", close=True, dxfattribs={"layer": layer})
+
+
+def cast_cover() -> None:
+    """Cast aluminium cover, 320 x 220 mm: flange rim, two ports, a kidney-shaped pocket, a ribbed seat."""
+    drawing = ezdxf.new("R2010", units=4)
+    space = drawing.modelspace()
+    rounded_rectangle(space, "RIM", (0, 0), (320, 220), 25)
+    for x in (90, 230):
+        space.add_circle((x, 150), 28, dxfattribs={"layer": "PORTS"})
+    fit_points = [(80, 60), (120, 90), (200, 90), (240, 60), (200, 42), (120, 42), (80, 60)]
+    space.add_spline(fit_points, dxfattribs={"layer": "POCKET"})
+    space.add_line((20, 110), (120, 110), dxfattribs={"layer": "SEAT"})
+    space.add_arc((120, 122), 12, 270, 360, dxfattribs={"layer": "SEAT"})
+    space.add_line((132, 122), (132, 200), dxfattribs={"layer": "SEAT"})
+    space.add_text("COVER", height=8, dxfattribs={"layer": "SEAT"}).set_placement((150, 200))
+    drawing.saveas(HERE / "cast_cover.dxf")
+
+
+def steel_bracket() -> None:
+    """Milled steel bracket, 240 x 120 mm: outline with sharp corners, a slot, two bores."""
+    drawing = ezdxf.new("R2010", units=4)
+    space = drawing.modelspace()
+    outline = [(0, 0), (240, 0), (240, 60), (180, 120), (0, 120)]
+    space.add_lwpolyline(outline, close=True, dxfattribs={"layer": "OUTLINE"})
+    rounded_rectangle(space, "SLOT", (60, 45), (90, 24), 12)
+    for x in (30, 200):
+        space.add_circle((x, 30), 11, dxfattribs={"layer": "BORES"})
+    drawing.saveas(HERE / "steel_bracket.dxf")
+
+
+if __name__ == "__main__":
+    cast_cover()
+    steel_bracket()

@@ -1,0 +1,5 @@
+"""Run finishplan as ``python -m finishplan``."""
+
+from finishplan.cli import run
+
+run()

@@ -1,0 +1,212 @@
+"""The finishplan command. Each command loads, computes and renders; nothing is worked out here.
+
+Heavy modules are imported inside the commands, so that help and completion answer at once.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated, Any, NoReturn
+
+import typer
+
+from finishplan import __version__
+from finishplan.errors import FinishplanError, InputError
+
+app = typer.Typer(
+    help="Numbers for robotic deburring: force, feed, speed, stroke, passes, time, and what limits them.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+NOT_FEASIBLE = 1
+BAD_INPUT = 2
+
+
+class Units(StrEnum):
+    """Systems of units a plan is shown in."""
+
+    metric = "metric"
+    inch = "inch"
+
+
+class FileKind(StrEnum):
+    """Files that have a schema."""
+
+    job = "job"
+    cell = "cell"
+
+
+JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON and nothing else.")]
+AsCsv = Annotated[bool, typer.Option("--csv", help="Print CSV and nothing else.")]
+InUnits = Annotated[Units | None, typer.Option("--units", help="Show in these units instead of the job's.")]
+Output = Annotated[Path | None, typer.Option("--output", "-o", metavar="FILE", help="Write to FILE instead.")]
+Force = Annotated[bool, typer.Option("--force", help="Overwrite an existing file.")]
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"finishplan {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def main(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and exit.")
+    ] = False,
+) -> None:
+    """Numbers for robotic deburring: force, feed, speed, stroke, passes, time, and what limits them."""
+
+
+@app.command()
+def plan(
+    job: JobPath,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+    units: InUnits = None,
+    output: Output = None,
+    force: Force = False,
+) -> None:
+    """Plan a job: settings, predicted result, limits, cycle time, tool life and cautions.
+
+    Exit code 0: planned. 1: not feasible as it stands; the nearest settings are shown with what
+    would free them. 2: faulty input.
+    """
+    from finishplan.job import load_job
+    from finishplan.planning.plan import make_plan
+    from finishplan.report.rows import plan_rows
+
+    if as_json and as_csv:
+        raise typer.BadParameter("choose one of --json and --csv")
+    made = make_plan(load_job(job))
+    rows = plan_rows(made, units.value if units else None)
+    _deliver(rows, _plan_text(as_json, as_csv), output, force)
+    if not made.feasible:
+        raise typer.Exit(NOT_FEASIBLE)
+
+
+@app.command()
+def check(job: JobPath) -> None:
+    """Check a job file, its cell file and its drawings; report every fault at once."""
+    from finishplan.job import load_job
+    from finishplan.planning.outline import edge_outlines
+
+    loaded = load_job(job)
+    outlines = edge_outlines(loaded)
+    for edge, outline in zip(loaded.job.edge, outlines, strict=True):
+        runs = "run" if len(outline.chains) == 1 else "runs"
+        typer.echo(f"{edge.name}: {len(outline.chains)} {runs}, {outline.length:.3f} m")
+    typer.echo(f"{job}: no faults found")
+
+
+@app.command()
+def explain(
+    job: JobPath,
+    feature: Annotated[str, typer.Argument(metavar="FEATURE", help="Name of the edge.")],
+    quantity: Annotated[
+        str | None, typer.Argument(metavar="[QUANTITY]", help='Figure to explain, such as "contact force".')
+    ] = None,
+    as_json: AsJson = False,
+    units: InUnits = None,
+) -> None:
+    """Show how the figures of a feature come about: every step, its values and where each is from."""
+    from finishplan.job import load_job
+    from finishplan.planning.derivation import derive
+    from finishplan.report import derivation
+
+    loaded = load_job(job)
+    steps = derive(loaded, feature, quantity)
+    system = units.value if units else loaded.job.job.units
+    if as_json:
+        typer.echo(derivation.as_json(steps, system))
+    else:
+        derivation.print_derivation(steps, system, _console())
+
+
+@app.command()
+def data(
+    table: Annotated[str | None, typer.Argument(metavar="[TABLE]", help="Reference table; none lists them.")] = None,
+    name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="One entry of the table.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """List the reference tables, the entries of one, or one entry with sources, grades and bands."""
+    from finishplan.report import reference_data
+
+    if as_json:
+        typer.echo(reference_data.as_json(table, name))
+    else:
+        reference_data.print_table(table, name, _console())
+
+
+@app.command()
+def new(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Job file to write.")],
+    units: Annotated[Units, typer.Option("--units", help="Units of the starter.")] = Units.metric,
+    force: Force = False,
+) -> None:
+    """Write a commented starter job that plans as it stands."""
+    from finishplan.job import starter_text
+    from finishplan.report.writing import write_text
+
+    write_text(file, starter_text(units.value), overwrite=force)
+    typer.echo(f"wrote {file}; next: finishplan plan {file}")
+
+
+@app.command()
+def schema(kind: Annotated[FileKind, typer.Argument(metavar="job|cell", help="Kind of file.")]) -> None:
+    """Print the JSON Schema of a job or cell file, for completion in an editor."""
+    from finishplan.job import json_schema
+    from finishplan.report.tabular import dump
+
+    typer.echo(dump(json_schema(kind.value)))
+
+
+def _plan_text(as_json: bool, as_csv: bool) -> Callable[[Any], str] | None:
+    from finishplan.report.tabular import as_csv as csv_text
+    from finishplan.report.tabular import as_json as json_text
+
+    if as_json:
+        return json_text
+    return csv_text if as_csv else None
+
+
+def _deliver(rows: Any, render: Callable[[Any], str] | None, output: Path | None, force: bool) -> None:
+    """Print the plan, or write it to a file."""
+    from finishplan.report.terminal import plan_text, print_plan
+    from finishplan.report.writing import write_text
+
+    if output is not None:
+        write_text(output, (render or plan_text)(rows), overwrite=force)
+        typer.echo(f"wrote {output}", err=True)
+    elif render is not None:
+        typer.echo(render(rows).rstrip("\n"))
+    else:
+        print_plan(rows, _console())
+
+
+def _console() -> Any:
+    from rich.console import Console
+
+    return Console(highlight=False, soft_wrap=False)
+
+
+def run() -> NoReturn:
+    """Entry point: the user's own mistakes end in messages, defects in a traceback."""
+    try:
+        app(standalone_mode=True)
+    except InputError as error:
+        for fault in error.faults:
+            typer.echo(str(fault), err=True)
+        count = len(error.faults)
+        typer.echo(f"{count} fault{'s' if count > 1 else ''}; nothing was planned or written", err=True)
+        sys.exit(BAD_INPUT)
+    except FinishplanError as error:
+        typer.echo(str(error), err=True)
+        sys.exit(BAD_INPUT)
+    sys.exit(0)

@@ -1,0 +1,117 @@
+"""A plan as JSON and CSV: every key carries its unit."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import math
+from collections.abc import Iterable
+from typing import Any
+
+from finishplan.report.rows import STARTING_VALUES, FeatureRows, Figure, LimitRow, PlanRows
+from finishplan.units import System
+
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def as_json(rows: PlanRows) -> str:
+    """The plan as one JSON object."""
+    return dump(plan_data(rows))
+
+
+def dump(data: object) -> str:
+    """JSON text without NaN or infinity, which JSON does not know."""
+    return json.dumps(_finite(data), indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def plan_data(rows: PlanRows) -> dict[str, Any]:
+    """The plan as plain dicts and lists."""
+    system = rows.system
+    return {
+        "title": rows.title,
+        "units": system,
+        "feasible": rows.feasible,
+        **_keyed(rows.header, system),
+        "features": [_feature_data(feature, system) for feature in rows.features],
+        "cycle": _keyed(rows.cycle, system),
+        "sequence": [
+            {"feature": feature, "tool": tool, **_keyed([time], system)} for feature, tool, time in rows.sequence
+        ],
+        "tools": [_keyed(tool, system) for tool in rows.tools],
+        "least_equipment": [_keyed(row, system) for row in rows.requirements],
+        "assumptions": [
+            {
+                "assumed": row.value.label,
+                **_keyed([row.value], system),
+                "grade": row.grade,
+                "source": row.source,
+                "features": list(row.features) or "all",
+            }
+            for row in rows.assumptions
+        ],
+        "cautions": list(rows.cautions),
+        "status": STARTING_VALUES,
+    }
+
+
+def as_csv(rows: PlanRows) -> str:
+    """One line per feature. Text that a spreadsheet would run as a formula is defused."""
+    system = rows.system
+    lines = [
+        {"feature": feature.name, "verdict": feature.verdict, "governing_limit": feature.governing}
+        | _keyed(feature.figures, system)
+        for feature in rows.features
+    ]
+    out = io.StringIO()
+    writer = csv.DictWriter(out, fieldnames=list(lines[0]), lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({key: _cell(value) for key, value in line.items()} for line in lines)
+    return out.getvalue()
+
+
+def _cell(value: object) -> object:
+    if isinstance(value, str) and value.startswith(_FORMULA_STARTS):
+        return "'" + value
+    if isinstance(value, float):
+        return f"{value:.6g}"
+    return value
+
+
+def _keyed(figures: Iterable[Figure], system: System) -> dict[str, Any]:
+    return dict(figure.keyed(system) for figure in figures)
+
+
+def _feature_data(feature: FeatureRows, system: System) -> dict[str, Any]:
+    return {
+        "name": feature.name,
+        "verdict": feature.verdict,
+        "governing_limit": feature.governing,
+        **_keyed(feature.figures, system),
+        "limits": [_limit_data(limit, system) for limit in feature.limits],
+        "other_tools": list(feature.others),
+        "notes": list(feature.notes),
+    }
+
+
+def _limit_data(limit: LimitRow, system: System) -> dict[str, Any]:
+    return {
+        "limit": limit.name,
+        "sense": limit.sense,
+        **_keyed((limit.value, limit.bound), system),
+        "utilisation": limit.utilisation,
+        "keeps_margin": limit.keeps_margin,
+        "source": limit.source,
+        **({"remedy": limit.remedy} | _keyed((limit.needed,), system) if limit.broken else {}),
+    }
+
+
+def _finite(data: object) -> object:
+    """The same data with every figure that is not finite as null."""
+    if isinstance(data, dict):
+        return {key: _finite(value) for key, value in data.items()}
+    if isinstance(data, (list, tuple)):
+        return [_finite(value) for value in data]
+    if isinstance(data, float) and not math.isfinite(data):
+        return None
+    return data

@@ -1,0 +1,144 @@
+"""The plan on a terminal. Names from a job are printed as plain text, never as markup."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TypeVar
+
+from rich.console import Console, JustifyMethod
+from rich.padding import Padding
+from rich.rule import Rule
+from rich.table import Table
+from rich.text import Text
+
+from finishplan.report.rows import STARTING_VALUES, FeatureRows, Figure, LimitRow, PlanRows
+from finishplan.units import System
+
+LABEL_WIDTH = 28
+COLUMN_WIDTH = 15
+LIMITS_SHOWN = 4
+
+_VERDICT_STYLE = {"keeps the margin": "green", "feasible, margin not kept": "yellow", "not feasible": "red"}
+
+Item = TypeVar("Item")
+
+
+def print_plan(rows: PlanRows, console: Console) -> None:
+    """Print every section of a plan."""
+    _print_header(rows, console)
+    for block in _blocks(rows.features, max(1, (console.width - LABEL_WIDTH) // (COLUMN_WIDTH + 2))):
+        console.print(_settings_table(block, rows.system))
+    console.print(Rule("Limits", align="left", style="dim"))
+    for feature in rows.features:
+        _print_limits(feature, rows.system, console)
+    console.print(Rule("Part", align="left", style="dim"))
+    _print_part(rows, console)
+    console.print(Rule("Assumed, because neither job nor cell says", align="left", style="dim"))
+    console.print(_assumption_table(rows))
+    console.print(Rule("Cautions", align="left", style="dim"))
+    for caution in (*rows.cautions, STARTING_VALUES):
+        console.print(_bullet(caution))
+
+
+def _print_header(rows: PlanRows, console: Console) -> None:
+    verdict, *others = rows.header
+    style = "green" if rows.feasible else "red"
+    console.print(Text.assemble((rows.title, "bold"), "  ", (verdict.text(rows.system), f"bold {style}")))
+    told = (f"{figure.label} {figure.text(rows.system)}" for figure in others if figure.value is not None)
+    console.print(Text(" | ".join(told), style="dim"))
+    console.print()
+
+
+def _blocks(items: Sequence[Item], size: int) -> Iterable[Sequence[Item]]:
+    return (items[start : start + size] for start in range(0, len(items), size))
+
+
+def _settings_table(features: Sequence[FeatureRows], system: System) -> Table:
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table.add_column("", width=LABEL_WIDTH - 2, style="dim")
+    for feature in features:
+        table.add_column(Text(feature.name), width=COLUMN_WIDTH, overflow="fold")
+    table.add_row("", *(Text(feature.verdict, style=_VERDICT_STYLE[feature.verdict]) for feature in features))
+    for heading, pick in (("Set", "settings"), ("Expect", "result")):
+        table.add_row(Text(heading, style="bold not dim"))
+        columns = [getattr(feature, pick) for feature in features]
+        for figures in zip(*columns, strict=True):
+            if all(figure.value is None for figure in figures):
+                continue
+            table.add_row(figures[0].label, *(Text(figure.text(system)) for figure in figures))
+    table.add_row(
+        Text("faster is stopped by", style="bold not dim"), *(Text(feature.governing) for feature in features)
+    )
+    return table
+
+
+def _print_limits(feature: FeatureRows, system: System, console: Console) -> None:
+    console.print(Text(feature.name, style="bold"))
+    broken = [limit for limit in feature.limits if limit.broken]
+    shown = broken or feature.limits[:LIMITS_SHOWN]
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    _add_columns(table, {"limit": "left", "reached": "right", "allowed": "right", "used": "right"})
+    for limit in shown:
+        allowed = f"{limit.sense} {limit.bound.text(system)}"
+        style = "red" if limit.utilisation > 1 else ""
+        table.add_row(
+            Text(limit.name), limit.value.text(system), allowed, Text(f"{limit.utilisation:.0%}", style=style)
+        )
+    console.print(Padding(table, (0, 0, 0, 2)))
+    for limit in broken:
+        console.print(_bullet(_freeing(limit, system)))
+    for line in (*feature.notes, *(f"other tool: {other}" for other in feature.others)):
+        console.print(_bullet(line))
+
+
+def _freeing(limit: LimitRow, system: System) -> str:
+    return f"{limit.name}: would be freed by {limit.remedy}; needed {limit.needed.text(system)}"
+
+
+def _print_part(rows: PlanRows, console: Console) -> None:
+    cycle = [f"{figure.label} {figure.text(rows.system)}" for figure in rows.cycle]
+    console.print(Text(cycle[-1], style="bold"), Text("= " + ", ".join(cycle[:-1]), style="dim"))
+    steps = (f"{feature} with {tool} ({time.text(rows.system)})" for feature, tool, time in rows.sequence)
+    console.print(_bullet("order: " + ", then ".join(steps)))
+    for tool in rows.tools:
+        told = (f"{figure.label} {figure.text(rows.system)}" for figure in tool[1:] if figure.value is not None)
+        console.print(_bullet(f"{tool[0].text(rows.system)}: " + ", ".join(told)))
+    console.print(Text("Least equipment, margin included", style="bold"))
+    console.print(Padding(_requirement_table(rows.requirements, rows.system), (0, 0, 0, 2)))
+
+
+def _requirement_table(requirements: Iterable[Sequence[Figure]], system: System) -> Table:
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    _add_columns(table, {"": "left", "needed": "right", "in the cell": "right", "set by": "left"})
+    for name, sense, needed, available, feature in requirements:
+        wanted = f"{sense.text(system)} {needed.text(system)}"
+        table.add_row(name.text(system), wanted, available.text(system), Text(feature.text(system)))
+    return table
+
+
+def _assumption_table(rows: PlanRows) -> Table:
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_header=False)
+    table.add_column()
+    table.add_column(justify="right", no_wrap=True)
+    table.add_column(style="dim")
+    for row in rows.assumptions:
+        only = f" ({', '.join(row.features)})" if row.features else ""
+        table.add_row(Text(row.value.label + only), row.value.text(rows.system), row.grade)
+    return table
+
+
+def _add_columns(table: Table, justified: Mapping[str, JustifyMethod]) -> None:
+    for heading, justify in justified.items():
+        table.add_column(heading, justify=justify, header_style="dim")
+
+
+def _bullet(text: str) -> Padding:
+    return Padding(Text(f"- {text}"), (0, 0, 0, 2))
+
+
+def plan_text(rows: PlanRows, width: int = 100) -> str:
+    """The plan as plain text for a file."""
+    out = io.StringIO()
+    print_plan(rows, Console(file=out, width=width, highlight=False, no_color=True))
+    return out.getvalue()
