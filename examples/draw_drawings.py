@@ -15,7 +15,9 @@ ROUND_QUARTER = 0.41421356237309503
 """Bulge of a quarter circle, tan(90/4 degrees)."""
 
 
-def rounded_rectangle(space: Modelspace, layer: str, corner: tuple[float, float], size: tuple[float, float], radius: float) -> None:
+def rounded_rectangle(
+    space: Modelspace, layer: str, corner: tuple[float, float], size: tuple[float, float], radius: float
+) -> None:
     """A closed polyline with quarter-circle corners."""
     (left, bottom), (width, height) = corner, size
     right, top = left + width, bottom + height

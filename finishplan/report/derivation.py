@@ -81,4 +81,4 @@ def _shown(name: str, values: tuple[float, ...], unit: str, system: System) -> s
 
 
 def _listed(values: tuple[float, ...]) -> str:
-    return ", ".join(f"{value:.4g}" for value in values)
+    return ", ".join(f"{value:.0f}" if 1e4 <= abs(value) < 1e9 else f"{value:.4g}" for value in values)

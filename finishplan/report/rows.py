@@ -20,6 +20,10 @@ STARTING_VALUES = (
 )
 
 
+DIGITS_KEPT = 10
+"""Digits of a figure in machine-readable output; the rest is the noise of unit conversion."""
+
+
 @dataclass(frozen=True)
 class Figure:
     """One named figure. `kind` is a key of `finishplan.units.KINDS`, or None for words and counts."""
@@ -42,7 +46,9 @@ class Figure:
             return self.key, self.value
         suffix = units.KINDS[self.kind].shown(system).suffix
         key = f"{self.key}_{suffix}" if suffix else self.key
-        return key, None if self.value is None else units.shown_value(self.value, self.kind, system)
+        if self.value is None:
+            return key, None
+        return key, float(f"{units.shown_value(self.value, self.kind, system):.{DIGITS_KEPT}g}")
 
 
 @dataclass(frozen=True)
@@ -246,6 +252,9 @@ def _notes(feature: FeaturePlan) -> Iterator[str]:
     if float(smallest.section) < float(smallest.burr_section):
         needed = passes_to_clear(found.evaluation.predictions, found.point.passes)
         yield f"the largest burr is not gone; at this setting it would take about {needed:.0f} passes"
+    upper = float(found.operation.setup.nominal.edge.leg_upper)
+    if feature.corner is not None and feature.corner.leg > upper:
+        yield "at the slowest corner the edge break passes its upper limit: lower the force there as shown, or the feed"
     pull = float(found.evaluation.predictions["nominal"].feed_direction_force)
     if pull >= 0:
         yield "conventional travel: the cut pushes against the feed, so a soft robot or mount is not pulled in"

@@ -17,7 +17,7 @@ from finishplan.units import System
 
 LABEL_WIDTH = 28
 COLUMN_WIDTH = 15
-LIMITS_SHOWN = 4
+LIMITS_SHOWN = 5
 
 _VERDICT_STYLE = {"keeps the margin": "green", "feasible, margin not kept": "yellow", "not feasible": "red"}
 
@@ -30,8 +30,11 @@ def print_plan(rows: PlanRows, console: Console) -> None:
     for block in _blocks(rows.features, max(1, (console.width - LABEL_WIDTH) // (COLUMN_WIDTH + 2))):
         console.print(_settings_table(block, rows.system))
     console.print(Rule("Limits", align="left", style="dim"))
+    common = [note for note in rows.features[0].notes if all(note in feature.notes for feature in rows.features)]
     for feature in rows.features:
-        _print_limits(feature, rows.system, console)
+        _print_limits(feature, common, rows.system, console)
+    for note in common:
+        console.print(Text(f"everywhere: {note}"))
     console.print(Rule("Part", align="left", style="dim"))
     _print_part(rows, console)
     console.print(Rule("Assumed, because neither job nor cell says", align="left", style="dim"))
@@ -73,10 +76,10 @@ def _settings_table(features: Sequence[FeatureRows], system: System) -> Table:
     return table
 
 
-def _print_limits(feature: FeatureRows, system: System, console: Console) -> None:
+def _print_limits(feature: FeatureRows, common: Sequence[str], system: System, console: Console) -> None:
     console.print(Text(feature.name, style="bold"))
     broken = [limit for limit in feature.limits if limit.broken]
-    shown = broken or feature.limits[:LIMITS_SHOWN]
+    shown = feature.limits[: max(len(broken), LIMITS_SHOWN)]
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     _add_columns(table, {"limit": "left", "reached": "right", "allowed": "right", "used": "right"})
     for limit in shown:
@@ -86,9 +89,12 @@ def _print_limits(feature: FeatureRows, system: System, console: Console) -> Non
             Text(limit.name), limit.value.text(system), allowed, Text(f"{limit.utilisation:.0%}", style=style)
         )
     console.print(Padding(table, (0, 0, 0, 2)))
+    rest = ", ".join(f"{limit.name} {limit.utilisation:.0%}" for limit in feature.limits[len(shown) :])
+    console.print(_bullet(f"less used: {rest}"))
     for limit in broken:
         console.print(_bullet(_freeing(limit, system)))
-    for line in (*feature.notes, *(f"other tool: {other}" for other in feature.others)):
+    own = [note for note in feature.notes if note not in common]
+    for line in (*own, *(f"other tool: {other}" for other in feature.others)):
         console.print(_bullet(line))
 
 

@@ -25,7 +25,7 @@ FAULTS = [
         'speed_min = "10000 rpm"',
         'speed_min = "50000 rpm"',
         'cell.toml:10: spindle[1].speed_max (spindle "A"): '
-        'given "40000 rpm"; wanted a speed above speed_min ("50000 rpm")',
+        'given "40000 rpm"; wanted a speed not below speed_min ("50000 rpm")',
         "",
     ),
     (
