@@ -43,14 +43,14 @@ class TestPlan:
         plan = json.loads(finishplan("plan", "cast_cover.toml", "--json").out)
         names = [feature["name"] for feature in plan["features"]]
         assert names == ["flange rim", "pocket", "ports", "seal seat"]
-        rim = plan["features"][0]
+        rim = plan["features"][0]["steps"][0]
         assert {"feed_mm_s", "contact_force_N", "spindle_speed_rpm", "edge_break_mm"} <= rim.keys()
-        assert {feature["mount"] for feature in plan["features"]} == {"force axis", "rigid", "radial head"}
+        assert {feature["steps"][0]["mount"] for feature in plan["features"]} == {"force axis", "rigid", "radial head"}
         assert plan["cautions"]
 
     def test_inch_and_metric_are_the_same_plan(self, finishplan, examples: Path) -> None:
         metric, inch = (
-            json.loads(finishplan("plan", "steel_bracket.toml", "--json", "--units", units).out)["features"][0]
+            json.loads(finishplan("plan", "steel_bracket.toml", "--json", "--units", units).out)["features"][0]["steps"][0]
             for units in ("metric", "inch")
         )
         assert inch["feed_in_min"] * 25.4 / 60 == pytest.approx(metric["feed_mm_s"], rel=1e-9)
@@ -84,7 +84,7 @@ class TestPlan:
         slot = plan["features"][1]
         assert not plan["feasible"]
         assert slot["verdict"] == "not feasible"
-        broken = [limit for limit in slot["limits"] if limit["utilisation"] > 1]
+        broken = [limit for limit in slot["steps"][0]["limits"] if limit["utilisation"] > 1]
         assert broken
         assert all(limit["remedy"] for limit in broken)
         assert "would be freed by" in finishplan("plan", str(job)).out
@@ -181,7 +181,7 @@ class TestExplain:
         plan = json.loads(finishplan("plan", "cast_cover.toml", "--json").out)
         steps = json.loads(finishplan("explain", "cast_cover.toml", "ports", "contact force", "--json").out)["steps"]
         assert steps[-1]["quantity"] == "normal force"
-        assert steps[-1]["result"][0] == pytest.approx(plan["features"][2]["contact_force_N"], rel=1e-9)
+        assert steps[-1]["result"][0] == pytest.approx(plan["features"][2]["steps"][0]["contact_force_N"], rel=1e-9)
 
     @pytest.mark.parametrize(
         ("arguments", "told"),

@@ -46,6 +46,12 @@ class Placed:
         """Whether the drawing marks the entity as not to be shown."""
         return self.entity.dxf.is_supported("invisible") and bool(self.entity.dxf.invisible)
 
+    @property
+    def of_missing_block(self) -> bool:
+        """Whether this inserts a block the file holds neither itself nor as a reference to another drawing."""
+        insert = cast("Insert", self.entity)
+        return self.entity.dxftype() == "INSERT" and not self.hidden and insert.block() is None
+
 
 def placed_entities(layout: Iterable[DXFGraphic]) -> list[Placed]:
     """Every entity of a layout, blocks opened to any depth.

@@ -19,7 +19,7 @@ import numpy as np
 from finishplan.errors import Fault, GeometryError, nearest
 from finishplan.geometry.block import Placed, in_place, placed_entities
 from finishplan.geometry.chain import Chain, join
-from finishplan.geometry.drawing_file import library_silent, open_drawing, plain
+from finishplan.geometry.drawing_file import library_remarks, open_drawing, plain
 from finishplan.geometry.entity import Outline, is_drawn, kind, outline
 from finishplan.geometry.piece import ShapeError
 from finishplan.units import KINDS
@@ -55,12 +55,15 @@ class DrawingEdges:
         Lines and curves left out because they exactly retrace another.
     unit : str
         Unit the drawing was read in: "mm", "cm", "m", "in" or "ft".
+    remarks : tuple of str
+        What the DXF library found odd or left out when it opened the file, in its own words.
     """
 
     chains: tuple[Chain, ...]
     skipped: Mapping[str, int]
     duplicates_dropped: int
     unit: str
+    remarks: tuple[str, ...]
 
 
 def read_chains(path: Path, layer: str, unit: str | None, name_shown: str) -> DrawingEdges:
@@ -89,7 +92,7 @@ def read_chains(path: Path, layer: str, unit: str | None, name_shown: str) -> Dr
     GeometryError
         The drawing cannot be used as it stands; carries every fault found.
     """
-    with library_silent():
+    with library_remarks() as remarks:
         document = open_drawing(path, name_shown)
         settled = _settled_unit(document, unit, name_shown)
         on_layer = _entities_on_layer(document, layer, name_shown)
@@ -99,7 +102,7 @@ def read_chains(path: Path, layer: str, unit: str | None, name_shown: str) -> Dr
         outlines = _outlines(on_layer, settled, f"layer {layer!r}", name_shown)
     joined = join([piece for drawn in outlines for piece in drawn.pieces])
     skipped = MappingProxyType(dict(sorted(_skipped(on_layer).items())))
-    return DrawingEdges(joined.chains, skipped, joined.duplicates_dropped, settled)
+    return DrawingEdges(joined.chains, skipped, joined.duplicates_dropped, settled, tuple(remarks))
 
 
 def _quoted(text: str) -> str:
@@ -140,7 +143,8 @@ def _entities_on_layer(document: Drawing, layer: str, name_shown: str) -> list[P
         placed = placed_entities(document.modelspace())
     except ShapeError as error:
         return Fault(name_shown, "blocks", error.wanted, error.given, error.write)
-    found = [entry for entry in placed if entry.layer.casefold() == layer.casefold()]
+    # What a block that is missing would draw on this layer is not known, whatever layer it is inserted on.
+    found = [entry for entry in placed if entry.layer.casefold() == layer.casefold() or entry.of_missing_block]
     if any(_is_drawn(entry) or _is_unopened(entry) for entry in found):
         return found
     counts = _drawn_per_layer(document, placed)

@@ -127,7 +127,7 @@ def _spline(entity: Spline, scale: float) -> Outline:
 
 
 def _light_polyline(entity: LWPolyline, scale: float) -> Outline:
-    vertices = np.array(entity.get_points("xyb"))
+    vertices = np.array(entity.get_points("xyb")).reshape(-1, 3)
     facing = _facing(entity.dxf.extrusion)
     corners, bulges = _faced(vertices[:, :2] * scale, vertices[:, 2], facing)
     return Outline(_segments(corners, bulges, entity.closed), (facing * entity.dxf.elevation * scale,))

@@ -12,6 +12,7 @@ import numpy as np
 from finishplan.errors import Fault, JobError, nearest
 from finishplan.formula import Recording, Step, paused, recording
 from finishplan.job import LoadedJob
+from finishplan.planning.edge_operation import operating_point
 from finishplan.planning.edge_setup import EdgeSetup, edge_setup
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.plan import FeaturePlan, make_plan
@@ -80,16 +81,16 @@ def derive(loaded: LoadedJob, feature: str, quantity: str | None = None) -> Deri
     kept = range(len(record.steps)) if wanted is None else _needed(record, wanted)
     numbers = {index: number for number, index in enumerate(sorted(kept), start=1)}
     steps = tuple(_line(record.steps[index], number, record, ledger, numbers) for index, number in numbers.items())
-    return Derivation(feature, chosen.chosen.tool, quantity, steps)
+    return Derivation(feature, chosen.chosen.steps[0].tool, quantity, steps)
 
 
 def _run(loaded: LoadedJob, chosen: FeaturePlan) -> tuple[Recording, Ledger, Prediction]:
     """Build the conditions and run the model again, this time on record."""
-    found = chosen.chosen.found
+    operation, found = chosen.detail.operation, chosen.chosen.steps[0].found
     names = [edge.name for edge in loaded.job.edge]
     with recording() as record:
-        setup = edge_setup(loaded, names.index(chosen.name), found.operation.setup.tool)
-        point = _entered(setup.ledger, found.point)
+        setup = edge_setup(loaded, names.index(chosen.name), operation.setup.tool)
+        point = _entered(setup.ledger, operating_point(found.settings, found.passes))
         prediction = predict(setup.nominal, point)
         edge_limits(setup.nominal, point, _corners(setup, point, prediction))
     return record, setup.ledger, prediction

@@ -1,21 +1,16 @@
-"""One feature under one tool as the search sees it: ranges to search, and an evaluation of any point."""
+"""What the search needs of an operation, whatever its process: axes to search, and an evaluation of any point."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any, Protocol
 
 import numpy as np
 
-from finishplan import physics
-from finishplan.planning.edge_setup import EdgeSetup, target_depth
-from finishplan.process.edge_conditions import CompliantMount, EdgeConditions, OperatingPoint
-from finishplan.process.edge_cutting import Corner, Prediction, predict
-from finishplan.process.edge_limits import edge_limits
+from finishplan.formula import Array
+from finishplan.planning.ledger import Ledger
 from finishplan.process.limits import Limit
-
-SLOWEST_FEED = 0.5e-3
-"""Feed below which no edge is worth planning [m/s]."""
 
 
 @dataclass(frozen=True)
@@ -33,59 +28,61 @@ class Range:
         return Range(max(self.low, middle / ratio), min(self.high, middle * ratio))
 
 
+@dataclass(frozen=True)
+class Axis:
+    """One setting to search. `unit` is the step of one in which it is rounded, in SI units."""
+
+    name: str
+    range: Range
+    count: int
+    unit: float = 1.0
+
+
 @dataclass(frozen=True, eq=False)
 class Evaluation:
-    """Limits and predictions at a point or an array of points."""
+    """Limits and predictions at a point or an array of points.
 
-    point: OperatingPoint
-    predictions: Mapping[Corner, Prediction]
+    `settings` holds the values along the operation's axes, `pace` how much of the feature is
+    finished per time with all passes counted.
+    """
+
+    settings: Mapping[str, Array]
+    passes: int
+    predictions: Mapping[Any, Any]
     limits: list[Limit]
+    pace: Array
 
 
-@dataclass(frozen=True, eq=False)
-class Operation:
+class Operation(Protocol):
     """A feature under a tool, ready to be searched."""
 
-    setup: EdgeSetup
-    spindle_speed: Range
-    feed: Range
-    setting: Range
+    @property
+    def feature(self) -> str: ...
 
-    def evaluate(self, point: OperatingPoint) -> Evaluation:
+    @property
+    def tool(self) -> str: ...
+
+    @property
+    def ledger(self) -> Ledger: ...
+
+    @property
+    def axes(self) -> Sequence[Axis]: ...
+
+    def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter."""
-        predictions = {name: predict(corner, point) for name, corner in self.setup.corners.items()}
-        return Evaluation(point, predictions, edge_limits(self.setup.nominal, point, predictions))
+        ...
+
+    def fastest_pace(self, passes: int) -> float:
+        """A pace this many passes cannot exceed; it tells when more passes are not worth a try."""
+        ...
+
+    def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
+        """Points of all sorts that are faster by the ratio than the one given."""
+        ...
 
 
-def edge_operation(setup: EdgeSetup) -> Operation:
-    """The search ranges of an edge: nothing outside them can be feasible."""
-    conditions = setup.nominal
-    return Operation(
-        setup=setup,
-        spindle_speed=_speed_range(conditions),
-        feed=Range(SLOWEST_FEED, float(conditions.robot.top_speed)),
-        setting=_setting_range(conditions),
-    )
-
-
-def _speed_range(conditions: EdgeConditions) -> Range:
-    """Speeds the spindle runs at, narrowed to the tool's rated speed and window where they meet."""
-    cutter, spindle = conditions.cutter, conditions.spindle
-    low, high = float(spindle.speed_min), float(spindle.speed_max)
-    window = (
-        float(physics.spindle_speed(cutter.diameter, cutter.speed_low)),
-        float(min(cutter.rated_speed, physics.spindle_speed(cutter.diameter, cutter.speed_high))),
-    )
-    return (
-        Range(min(max(low, window[0]), high), max(min(high, window[1]), low))
-        if window[0] < window[1]
-        else Range(low, high)
-    )
-
-
-def _setting_range(conditions: EdgeConditions) -> Range:
-    mount = conditions.mount
-    if isinstance(mount, CompliantMount):
-        return Range(float(mount.force_min), float(mount.force_max))
-    aimed = float(target_depth(conditions))
-    return Range(aimed / 4, aimed * 4)
+def mesh(axes: Sequence[Axis], ranges: Sequence[Range], counts: Sequence[int]) -> dict[str, Array]:
+    """Every combination of the grids along the axes, as flat arrays by name."""
+    grids = [span.grid(count) for span, count in zip(ranges, counts, strict=True)]
+    spread = np.meshgrid(*grids, indexing="ij")
+    return {axis.name: values.ravel() for axis, values in zip(axes, spread, strict=True)}

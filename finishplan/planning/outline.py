@@ -69,6 +69,7 @@ def _notes(drawing: DrawingEdges) -> Iterator[str]:
         yield f"left out of the drawing's layer, as it draws no edge: {told}"
     if drawing.duplicates_dropped:
         yield f"{drawing.duplicates_dropped} lines drawn twice were counted once"
+    yield from drawing.remarks
 
 
 def _at_job_line(loaded: LoadedJob, index: int, faults: Iterable[Fault]) -> Iterable[Fault]:

@@ -1,62 +1,40 @@
-"""The plan of a part: the best operation for every feature, the cycle they make, and what it takes."""
+"""The plan of a part: the best way of doing every feature, the cycle they make, and what it takes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Any
 
-import numpy as np
-
-from finishplan import physics, reference
+from finishplan import reference
 from finishplan.job import LoadedJob
-from finishplan.planning.cycle import Cycle, FeatureTime, feature_time, part_cycle
-from finishplan.planning.edge_setup import edge_setup
+from finishplan.planning.cycle import Cycle, part_cycle
+from finishplan.planning.edge_feature import edge_features
+from finishplan.planning.feature import RANK, Feature, Option
 from finishplan.planning.ledger import Origin
-from finishplan.planning.operation import edge_operation
-from finishplan.planning.outline import Outline, edge_outlines
+from finishplan.planning.motion import motion_of
 from finishplan.planning.requirements import Requirement, least_equipment
-from finishplan.planning.search import Found, Verdict, search
+from finishplan.planning.search import Verdict
 from finishplan.planning.toolife import ToolUse, tool_use
-from finishplan.process.edge_conditions import CompliantMount, OperatingPoint
-from finishplan.process.edge_cutting import predict
-
-
-@dataclass(frozen=True, eq=False)
-class CornerEffect:
-    """What the slowest corner of a path does to the edge break under an unchanged setting."""
-
-    feed: float
-    leg: float
-    setting_to_hold: float | None
-
-
-@dataclass(frozen=True, eq=False)
-class Candidate:
-    """One tool tried on a feature, and the time it would take."""
-
-    found: Found
-    time: FeatureTime
-
-    @property
-    def tool(self) -> str:
-        return self.found.operation.setup.tool.name
 
 
 @dataclass(frozen=True, eq=False)
 class FeaturePlan:
-    """The operation chosen for a feature, and the ones that were not."""
+    """The way chosen for a feature, the ways that were not, and what the report tells besides."""
 
-    name: str
-    outline: Outline
-    chosen: Candidate
-    others: tuple[Candidate, ...]
-    corner: CornerEffect | None
-    untuned_break: tuple[float, float]
+    feature: Feature
+    chosen: Option
+    others: tuple[Option, ...]
+    detail: Any
+
+    @property
+    def name(self) -> str:
+        return self.feature.name
 
     @property
     def verdict(self) -> Verdict:
-        return self.chosen.found.verdict
+        return self.chosen.verdict
 
 
 @dataclass(frozen=True)
@@ -80,6 +58,10 @@ class Plan:
     assumptions: tuple[Assumption, ...]
 
     @property
+    def workpiece(self) -> reference.Workpiece:
+        return reference.workpiece(self.loaded.job.part.material)
+
+    @property
     def feasible(self) -> bool:
         return all(feature.verdict != "not feasible" for feature in self.features)
 
@@ -94,120 +76,66 @@ def make_plan(loaded: LoadedJob) -> Plan:
     """
     margin = loaded.job.job.margin
     margin = reference.default("margin").value if margin is None else margin
-    outlines = edge_outlines(loaded)
-    tried = [_candidates(loaded, index, outline, margin) for index, outline in enumerate(outlines)]
-    chosen = _fewest_seconds(loaded, tried)
-    features = tuple(
-        _feature_plan(outline, candidates, candidate)
-        for outline, candidates, candidate in zip(outlines, tried, chosen, strict=True)
+    features: list[Feature] = [*edge_features(loaded)]
+    tried = [feature.options(margin) for feature in features]
+    motion = motion_of(loaded)
+    chosen = fewest_seconds(tried, motion.tool_change)
+    planned = tuple(
+        FeaturePlan(feature, option, tuple(other for other in options if other is not option), feature.detail(option))
+        for feature, options, option in zip(features, tried, chosen, strict=True)
     )
-    cycle = part_cycle(loaded, [(feature.outline, feature.chosen.found, feature.chosen.time) for feature in features])
+    works = [(feature.name, feature.chosen.steps) for feature in planned]
     return Plan(
         loaded=loaded,
         margin=margin,
-        features=features,
-        cycle=cycle,
-        tools=tool_use([(feature.name, feature.chosen.found, feature.chosen.time) for feature in features]),
-        requirements=least_equipment([(feature.name, feature.chosen.found) for feature in features]),
-        assumptions=_assumptions(features),
+        features=planned,
+        cycle=part_cycle(works, motion),
+        tools=tool_use(works),
+        requirements=least_equipment(works),
+        assumptions=_assumptions(planned),
     )
 
 
-def _candidates(loaded: LoadedJob, index: int, outline: Outline, margin: float) -> list[Candidate]:
-    founds = [
-        search(edge_operation(edge_setup(loaded, index, tool)), margin)
-        for tool in loaded.tools_for(loaded.job.edge[index])
-    ]
-    return [Candidate(found, feature_time(loaded, outline, found)) for found in founds]
-
-
-_RANK: dict[Verdict, int] = {"keeps the margin": 0, "feasible, margin not kept": 1, "not feasible": 2}
-
-
-def _fewest_seconds(loaded: LoadedJob, tried: Sequence[list[Candidate]]) -> list[Candidate]:
-    """Choose a tool for every feature: best verdicts first, then the shortest cycle, tool changes counted.
+def fewest_seconds(tried: Sequence[Sequence[Option]], tool_change: float) -> list[Option]:
+    """Choose an option for every feature: best verdicts first, then the shortest cycle, tool changes counted.
 
     Every subset of the tools is priced; a cell holds few enough of them.
     """
-    names = sorted({candidate.tool for candidates in tried for candidate in candidates})
-    change = loaded.cell.tool_change_time
-    change = reference.default("tool_change_time").value if change is None else change
-    best: tuple[tuple[float, ...], list[Candidate]] | None = None
+    names = sorted({tool for options in tried for option in options for tool in option.tools})
+    best: tuple[tuple[float, ...], list[Option]] | None = None
     for size in range(1, len(names) + 1):
         for subset in combinations(names, size):
-            picks = [_pick(candidates, subset) for candidates in tried]
-            if any(pick is None for pick in picks):
-                continue
+            picks = [_pick(options, subset) for options in tried]
             picked = [pick for pick in picks if pick is not None]
-            used = {pick.tool for pick in picked}
-            seconds = sum(pick.time.total for pick in picked) + change * (len(used) if len(used) > 1 else 0)
-            cost = (*_verdict_cost(picked), seconds)
+            if len(picked) < len(picks):
+                continue
+            cost = _cost(picked, tool_change)
             if best is None or cost < best[0]:
                 best = (cost, picked)
     assert best is not None
     return best[1]
 
 
-def _pick(candidates: Sequence[Candidate], subset: Sequence[str]) -> Candidate | None:
-    return min((candidate for candidate in candidates if candidate.tool in subset), key=_merit, default=None)
+def _pick(options: Sequence[Option], subset: Sequence[str]) -> Option | None:
+    """The best option that needs no tool outside the subset."""
+    return min((option for option in options if set(option.tools) <= set(subset)), key=lambda o: o.merit, default=None)
 
 
-def _merit(candidate: Candidate) -> tuple[float, float]:
-    """Verdict first; among infeasible tools the least exceeded, otherwise the fastest."""
-    rank = _RANK[candidate.found.verdict]
-    worst = max(float(limit.utilisation) for limit in candidate.found.evaluation.limits)
-    return (rank, worst if rank else candidate.time.total)
-
-
-def _verdict_cost(picked: Sequence[Candidate]) -> tuple[float, float]:
-    ranks = [_RANK[candidate.found.verdict] for candidate in picked]
-    exceeded = [_merit(candidate)[1] for candidate in picked if _RANK[candidate.found.verdict]]
-    return sum(ranks), sum(exceeded)
-
-
-def _feature_plan(outline: Outline, candidates: Sequence[Candidate], chosen: Candidate) -> FeaturePlan:
-    setup = chosen.found.operation.setup
-    untuned = [
-        float(predict(setup.coefficient_corners[corner], chosen.found.point).leg)
-        for corner in ("smallest break", "largest break")
-    ]
-    return FeaturePlan(
-        name=setup.edge.name,
-        outline=outline,
-        chosen=chosen,
-        others=tuple(candidate for candidate in candidates if candidate is not chosen),
-        corner=_corner_effect(outline, chosen),
-        untuned_break=(untuned[0], untuned[1]),
-    )
-
-
-def _corner_effect(outline: Outline, chosen: Candidate) -> CornerEffect | None:
-    """Break at the slowest corner, and the setting that would hold the nominal break there."""
-    point, setup = chosen.found.point, chosen.found.operation.setup
-    slowest = chosen.time.slowest
-    if slowest >= float(point.feed) * 0.999:
-        return None
-    corner_point = OperatingPoint(point.spindle_speed, np.float64(slowest), point.setting, point.passes)
-    leg = float(predict(setup.nominal, corner_point).leg)
-    if not isinstance(setup.nominal.mount, CompliantMount):
-        return CornerEffect(slowest, leg, None)
-    settings = np.linspace(0.02, 1.2, 300) * float(point.setting)
-    legs = predict(setup.nominal, OperatingPoint(point.spindle_speed, np.float64(slowest), settings, point.passes)).leg
-    wanted = float(chosen.found.evaluation.predictions["nominal"].leg)
-    return CornerEffect(slowest, leg, float(np.interp(wanted, legs, settings)))
+def _cost(picked: Sequence[Option], tool_change: float) -> tuple[float, float, float]:
+    """Ranks of the verdicts, how far limits are exceeded, then seconds."""
+    tools = {tool for option in picked for tool in option.tools}
+    seconds = sum(option.seconds for option in picked) + tool_change * (len(tools) if len(tools) > 1 else 0)
+    short = [option for option in picked if RANK[option.verdict]]
+    return sum(RANK[option.verdict] for option in picked), sum(option.merit[1] for option in short), seconds
 
 
 def _assumptions(features: Sequence[FeaturePlan]) -> tuple[Assumption, ...]:
     """Every assumed figure, once each, with the features that rest on it."""
-    resting: dict[tuple[str, float], tuple[Origin, list[str]]] = {}
+    resting: dict[tuple[str, float], tuple[Origin, dict[str, None]]] = {}
     for feature in features:
-        for origin in feature.chosen.found.operation.setup.ledger.assumptions():
-            resting.setdefault((origin.title, origin.value), (origin, []))[1].append(feature.name)
+        for step in feature.chosen.steps:
+            for origin in step.found.operation.ledger.assumptions():
+                resting.setdefault((origin.title, origin.value), (origin, {}))[1][feature.name] = None
     return tuple(
         Assumption(origin, () if len(names) == len(features) else tuple(names)) for origin, names in resting.values()
     )
-
-
-def equivalent_radius(leg: float, included_angle: float) -> float:
-    """Radius of the round with the section of a chamfer [m]."""
-    return float(physics.round_radius(physics.chamfer_area(leg, included_angle), included_angle))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from finishplan.planning.search import Found
+from finishplan.planning.feature import Step
 from finishplan.process.limits import Limit
 
 
@@ -35,14 +35,15 @@ _ASKED = {
 """Limits that are bought with equipment, and what the buyer asks for."""
 
 
-def least_equipment(works: Sequence[tuple[str, Found]]) -> tuple[Requirement, ...]:
+def least_equipment(works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[Requirement, ...]:
     """Requirements over all features, each with the feature that sets it."""
     rows = []
     for name, asked in _ASKED.items():
         offers = [
-            (limit, feature, found.margin)
-            for feature, found in works
-            for limit in found.evaluation.limits
+            (limit, feature, step.found.margin)
+            for feature, steps in works
+            for step in steps
+            for limit in step.found.evaluation.limits
             if limit.name == name
         ]
         if offers:

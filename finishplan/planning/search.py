@@ -1,33 +1,31 @@
 """Find the fastest operating point that keeps the margin to every limit, or the nearest one.
 
-The search maps the forward model over a grid of spindle speed, feed and setting, then closes in on
-the best cell a few times. It needs no slopes and meets no local traps finer than the first grid.
+The search maps the forward model over a grid of the operation's settings, then closes in on the
+best cell a few times. It needs no slopes and meets no local traps finer than the first grid.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import Literal
 
 import numpy as np
 
-from finishplan.planning.operation import Evaluation, Operation, Range
-from finishplan.process.edge_conditions import OperatingPoint
+from finishplan.formula import Array
+from finishplan.planning.operation import Axis, Evaluation, Operation, Range, mesh
 from finishplan.process.limits import Limit, highest_utilisation
-from finishplan.units import MINUTE
 
 Verdict = Literal["keeps the margin", "feasible, margin not kept", "not feasible"]
 
 MOST_PASSES = 6
-GRID = (8, 14, 14)
 ZOOMS = (2.2, 1.5, 1.22, 1.1, 1.045, 1.02, 1.01)
 SAME_TIME = 1.003
 """Times within this ratio count as equal; among them the point with the most room is taken."""
 
 FASTER = 1.05
-"""The governing limit is the one that stops the feed from rising by this ratio."""
+"""The governing limit is the one that stops the pace from rising by this ratio."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,8 +39,17 @@ class Found:
     governing: str
 
     @property
-    def point(self) -> OperatingPoint:
-        return self.evaluation.point
+    def settings(self) -> Mapping[str, Array]:
+        return self.evaluation.settings
+
+    @property
+    def passes(self) -> int:
+        return self.evaluation.passes
+
+    @property
+    def worst(self) -> float:
+        """Largest utilisation of any limit."""
+        return float(highest_utilisation(self.evaluation.limits))
 
     @property
     def broken(self) -> list[Limit]:
@@ -58,7 +65,7 @@ def search(operation: Operation, margin: float) -> Found:
     Parameters
     ----------
     operation : Operation
-        The feature under a tool, with its ranges.
+        The feature under a tool, with its axes.
     margin : float
         Share of every limit to be kept free.
 
@@ -67,21 +74,19 @@ def search(operation: Operation, margin: float) -> Found:
     Found
         Never empty: with no feasible point, the one whose worst limit is least exceeded.
     """
-    best: Evaluation | None = None
-    for passes in range(1, MOST_PASSES + 1):
-        if best is not None and _pace(best) >= operation.feed.high / passes:
+    best = _best_with(operation, 1, margin)
+    for passes in range(2, MOST_PASSES + 1):
+        if float(best.pace) >= operation.fastest_pace(passes):
             break
-        candidate = _rounded(operation, _close_in(operation, passes, margin), margin)
-        if best is not None and not _better(candidate, best, margin):
+        candidate = _best_with(operation, passes, margin)
+        if not _better(candidate, best, margin):
             break
         best = candidate
-    assert best is not None
     return Found(operation, best, _verdict(best, margin), margin, _governing(operation, best, margin))
 
 
-def _pace(evaluation: Evaluation) -> float:
-    """Length finished per time, all passes counted [m/s]."""
-    return float(evaluation.point.feed) / evaluation.point.passes
+def _best_with(operation: Operation, passes: int, margin: float) -> Evaluation:
+    return _rounded(operation, _close_in(operation, passes, margin), passes, margin)
 
 
 def _worst(evaluation: Evaluation, margin: float) -> float:
@@ -92,67 +97,55 @@ def _better(candidate: Evaluation, best: Evaluation, margin: float) -> bool:
     """Keeping the margin beats all; between two that keep it the faster, otherwise the less exceeded."""
     worst, best_worst = _worst(candidate, margin), _worst(best, margin)
     if worst <= 1 and best_worst <= 1:
-        return _pace(candidate) > _pace(best) * SAME_TIME
+        return float(candidate.pace) > float(best.pace) * SAME_TIME
     return worst < best_worst
 
 
-def _close_in(operation: Operation, passes: int, margin: float) -> OperatingPoint:
-    ranges = (operation.spindle_speed, operation.feed, operation.setting)
+def _close_in(operation: Operation, passes: int, margin: float) -> dict[str, float]:
+    ranges: Sequence[Range] = [axis.range for axis in operation.axes]
     chosen = _best_of_grid(operation, ranges, passes, margin)
     for ratio in ZOOMS:
-        middles = (chosen.spindle_speed, chosen.feed, chosen.setting)
-        nearer = tuple(whole.around(float(middle), ratio) for whole, middle in zip(ranges, middles, strict=True))
+        nearer = [axis.range.around(chosen[axis.name], ratio) for axis in operation.axes]
         chosen = _best_of_grid(operation, nearer, passes, margin)
     return chosen
 
 
-def _best_of_grid(operation: Operation, ranges: tuple[Range, ...], passes: int, margin: float) -> OperatingPoint:
-    points = _mesh(ranges, GRID, passes)
-    worst = highest_utilisation(operation.evaluate(points).limits, margin)
-    feed = points.feed
+def _best_of_grid(operation: Operation, ranges: Sequence[Range], passes: int, margin: float) -> dict[str, float]:
+    points = mesh(operation.axes, ranges, [axis.count for axis in operation.axes])
+    evaluation = operation.evaluate(points, passes)
+    worst = highest_utilisation(evaluation.limits, margin)
     kept = worst <= 1
     if kept.any():
-        fastest = feed[kept].max()
-        chosen = np.flatnonzero(kept & (feed * SAME_TIME >= fastest))
-        index = chosen[np.argmin(worst[chosen])]
+        fastest = evaluation.pace[kept].max()
+        chosen = np.flatnonzero(kept & (evaluation.pace * SAME_TIME >= fastest))
+        index = int(chosen[np.argmin(worst[chosen])])
     else:
         index = int(np.argmin(worst))
-    return OperatingPoint(points.spindle_speed[index], feed[index], points.setting[index], passes)
+    return {name: float(values[index]) for name, values in points.items()}
 
 
-def _mesh(ranges: tuple[Range, ...], counts: tuple[int, ...], passes: int) -> OperatingPoint:
-    axes = np.meshgrid(*(span.grid(count) for span, count in zip(ranges, counts, strict=True)), indexing="ij")
-    speed, feed, setting = (axis.ravel() for axis in axes)
-    return OperatingPoint(speed, feed, setting, passes)
-
-
-def _rounded(operation: Operation, point: OperatingPoint, margin: float) -> Evaluation:
+def _rounded(operation: Operation, point: Mapping[str, float], passes: int, margin: float) -> Evaluation:
     """The point in figures a programmer types in; the best of the neighbouring round figures."""
-    choices = [
-        OperatingPoint(np.float64(speed), np.float64(feed), np.float64(setting), point.passes)
-        for speed, feed, setting in product(
-            _neighbours(point.spindle_speed, operation.spindle_speed, unit=1 / MINUTE),
-            _neighbours(point.feed, operation.feed),
-            _neighbours(point.setting, operation.setting),
-        )
-    ]
-    best = operation.evaluate(choices[0])
-    for choice in choices[1:]:
-        candidate = operation.evaluate(choice)
-        if _better(candidate, best, margin):
+    neighbours = [_neighbours(point[axis.name], axis) for axis in operation.axes]
+    best: Evaluation | None = None
+    for values in product(*neighbours):
+        settings = {axis.name: np.float64(value) for axis, value in zip(operation.axes, values, strict=True)}
+        candidate = operation.evaluate(settings, passes)
+        if best is None or _better(candidate, best, margin):
             best = candidate
+    assert best is not None
     return best
 
 
-def _neighbours(value: float, within: Range, unit: float = 1.0) -> list[float]:
+def _neighbours(value: float, axis: Axis) -> list[float]:
     """The value with two digits, rounded down and up, inside its range.
 
     Two digits are the same in millimetres and newtons as in SI units; a rotation is rounded in
-    its `unit` of one per minute.
+    its unit of one per minute.
     """
-    step = 10.0 ** (np.floor(np.log10(value / unit)) - 1) * unit
+    step = 10.0 ** (np.floor(np.log10(value / axis.unit)) - 1) * axis.unit
     rounded = {float(rounding(value / step) * step) for rounding in (np.floor, np.ceil)}
-    return sorted({min(max(candidate, within.low), within.high) for candidate in rounded})
+    return sorted({min(max(candidate, axis.range.low), axis.range.high) for candidate in rounded})
 
 
 def _verdict(evaluation: Evaluation, margin: float) -> Verdict:
@@ -162,17 +155,12 @@ def _verdict(evaluation: Evaluation, margin: float) -> Verdict:
 
 
 def _governing(operation: Operation, best: Evaluation, margin: float) -> str:
-    """Name of the limit that stops the feed from rising, or the worst limit of an infeasible point."""
+    """Name of the limit that stops the pace from rising, or the worst limit of an infeasible point."""
     if _worst(best, margin) > 1:
-        return max(best.limits, key=_share(margin)).name
-    feed = np.float64(best.point.feed * FASTER)
-    ranges = (operation.spindle_speed, Range(feed, feed), operation.setting)
-    points = _mesh(ranges, (24, 1, 48), best.point.passes)
-    limits = operation.evaluate(points).limits
-    index = int(np.argmin(highest_utilisation(limits, margin)))
-    shares = [np.broadcast_to(highest_utilisation([limit], margin), points.feed.shape)[index] for limit in limits]
-    return limits[int(np.argmax(shares))].name
-
-
-def _share(margin: float) -> Callable[[Limit], float]:
-    return lambda limit: float(highest_utilisation([limit], margin))
+        return max(best.limits, key=lambda limit: float(highest_utilisation([limit], margin))).name
+    evaluation = operation.evaluate(operation.faster(best.settings, FASTER), best.passes)
+    worst = np.where(evaluation.pace >= float(best.pace) * FASTER * (1 - 1e-9), 0.0, np.inf)
+    worst = np.maximum(worst, highest_utilisation(evaluation.limits, margin))
+    index = int(np.argmin(worst))
+    shares = [np.broadcast_to(highest_utilisation([limit], margin), worst.shape)[index] for limit in evaluation.limits]
+    return evaluation.limits[int(np.argmax(shares))].name

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finishplan import physics
-from finishplan.planning.cycle import FeatureTime
-from finishplan.planning.search import Found
+from finishplan.planning.edge_operation import EdgeCutting
+from finishplan.planning.feature import Step
 from finishplan.units import MINUTE
 
 
@@ -23,33 +23,39 @@ class ToolUse:
     source: str
 
 
-def tool_use(works: Sequence[tuple[str, Found, FeatureTime]]) -> tuple[ToolUse, ...]:
+def tool_use(works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[ToolUse, ...]:
     """Wear of every tool used on a part.
 
     Each feature uses up the share contact time/life of its tool; the tool lasts until the shares
     of the parts add up to one.
     """
-    tools = dict.fromkeys(found.operation.setup.tool.name for _, found, _ in works)
-    return tuple(_use(tool, [work for work in works if work[1].operation.setup.tool.name == tool]) for tool in tools)
+    by_tool: dict[str, list[tuple[str, Step]]] = {}
+    for name, steps in works:
+        for step in steps:
+            by_tool.setdefault(step.tool, []).append((name, step))
+    return tuple(_use(tool, group) for tool, group in by_tool.items())
 
 
-def _use(tool: str, works: Sequence[tuple[str, Found, FeatureTime]]) -> ToolUse:
-    contact = sum(time.contact for _, _, time in works)
-    features = tuple(name for name, _, _ in works)
-    setup = works[0][1].operation.setup
+def _use(tool: str, works: Sequence[tuple[str, Step]]) -> ToolUse:
+    contact = sum(step.time.contact for _, step in works)
+    features = tuple(dict.fromkeys(name for name, _ in works))
+    lives = [_life(step) for _, step in works]
+    shares = [step.time.contact / life for (_, step), (life, _) in zip(works, lives, strict=True) if life is not None]
+    source = lives[0][1]
+    if len(shares) < len(works):
+        return ToolUse(tool, features, contact, None, None, source)
+    return ToolUse(tool, features, contact, contact / sum(shares), 1 / sum(shares), source)
+
+
+def _life(step: Step) -> tuple[float | None, str]:
+    """Life of the tool in contact at this step's settings [s], and where the figure is from."""
+    operation = step.found.operation
+    assert isinstance(operation, EdgeCutting)
+    setup, nominal = operation.setup, step.found.evaluation.predictions["nominal"]
     window = setup.family.window(setup.workpiece.group)
+    if window.life_length is not None:
+        return window.life_length.value / float(step.found.settings["feed"]), window.life_length.path
     if window.taylor_c is None or window.taylor_n is None:
-        return ToolUse(tool, features, contact, None, None, f"no life figure for {setup.workpiece.group}")
-    lives = [
-        float(
-            physics.tool_life(
-                found.evaluation.predictions["nominal"].surface_speed,
-                window.taylor_c.value,
-                window.taylor_n.value,
-                reference_life=MINUTE,
-            )
-        )
-        for _, found, _ in works
-    ]
-    share = sum(time.contact / life for (_, _, time), life in zip(works, lives, strict=True))
-    return ToolUse(tool, features, contact, contact / share, 1 / share, window.taylor_c.path)
+        return None, f"no life figure for {setup.workpiece.group}"
+    life = physics.tool_life(nominal.surface_speed, window.taylor_c.value, window.taylor_n.value, reference_life=MINUTE)
+    return float(life), window.taylor_c.path

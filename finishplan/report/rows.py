@@ -3,113 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from finishplan import physics, units
 from finishplan.hazards import cautions_for
+from finishplan.planning.feature import Option, Step
 from finishplan.planning.ledger import Ledger
-from finishplan.planning.plan import Assumption, FeaturePlan, Plan, equivalent_radius
+from finishplan.planning.plan import Assumption, FeaturePlan, Plan
 from finishplan.planning.search import Found
-from finishplan.process.edge_conditions import CompliantMount
-from finishplan.process.edge_cutting import passes_to_clear
 from finishplan.process.limits import Limit
+from finishplan.report import edge_rows, process_rows
+from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows
 from finishplan.units import System
+
+__all__ = ["STARTING_VALUES", "edge_rows", "plan_rows"]
 
 STARTING_VALUES = (
     "Every figure is a starting value with a band. Confirm it by a trial on scrap parts before production."
 )
-
-
-DIGITS_KEPT = 10
-"""Digits of a figure in machine-readable output; the rest is the noise of unit conversion."""
-
-
-@dataclass(frozen=True)
-class Figure:
-    """One named figure. `kind` is a key of `finishplan.units.KINDS`, or None for words and counts."""
-
-    key: str
-    label: str
-    value: float | int | str | None
-    kind: str | None = None
-
-    def text(self, system: System) -> str:
-        if self.value is None:
-            return "-"
-        if self.kind is None or isinstance(self.value, str):
-            return str(self.value)
-        return units.show(self.value, self.kind, system)
-
-    def keyed(self, system: System) -> tuple[str, float | int | str | None]:
-        """Key with its unit, and the value in that unit."""
-        if self.kind is None or isinstance(self.value, str):
-            return self.key, self.value
-        suffix = units.KINDS[self.kind].shown(system).suffix
-        key = f"{self.key}_{suffix}" if suffix else self.key
-        if self.value is None:
-            return key, None
-        return key, float(f"{units.shown_value(self.value, self.kind, system):.{DIGITS_KEPT}g}")
-
-
-@dataclass(frozen=True)
-class LimitRow:
-    """One limit of a chosen operating point."""
-
-    name: str
-    value: Figure
-    bound: Figure
-    sense: str
-    utilisation: float
-    keeps_margin: bool
-    source: str
-    remedy: str
-    needed: Figure
-    broken: bool
-
-
-@dataclass(frozen=True)
-class FeatureRows:
-    """Everything shown of one feature."""
-
-    name: str
-    verdict: str
-    governing: str
-    settings: tuple[Figure, ...]
-    result: tuple[Figure, ...]
-    limits: tuple[LimitRow, ...]
-    others: tuple[str, ...]
-    notes: tuple[str, ...]
-
-    @property
-    def figures(self) -> tuple[Figure, ...]:
-        return self.settings + self.result
-
-
-@dataclass(frozen=True)
-class AssumptionRow:
-    """A figure that neither job nor cell gives."""
-
-    value: Figure
-    grade: str
-    source: str
-    features: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class PlanRows:
-    """Everything shown of a plan."""
-
-    title: str
-    system: System
-    feasible: bool
-    header: tuple[Figure, ...]
-    features: tuple[FeatureRows, ...]
-    cycle: tuple[Figure, ...]
-    sequence: tuple[tuple[str, str, Figure], ...]
-    tools: tuple[tuple[Figure, ...], ...]
-    requirements: tuple[tuple[Figure, ...], ...]
-    assumptions: tuple[AssumptionRow, ...]
-    cautions: tuple[str, ...]
 
 
 def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
@@ -128,7 +37,7 @@ def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
         tools=tuple(_tools(plan)),
         requirements=tuple(_requirements(plan)),
         assumptions=tuple(_assumption(assumption) for assumption in plan.assumptions),
-        cautions=cautions_for(plan.features[0].chosen.found.operation.setup.workpiece.dust),
+        cautions=cautions_for(plan.workpiece.dust),
     )
 
 
@@ -137,7 +46,7 @@ def _header(plan: Plan) -> tuple[Figure, ...]:
     verdict = "planned" if plan.feasible else "not feasible as it stands"
     return (
         Figure("verdict", "verdict", verdict),
-        Figure("material", "material", plan.features[0].chosen.found.operation.setup.workpiece.title),
+        Figure("material", "material", plan.workpiece.title),
         Figure("cell", "cell", plan.loaded.cell.title),
         Figure("margin", "margin to every limit", plan.margin, "fraction"),
         Figure("batch", "batch", job.job.batch),
@@ -145,78 +54,25 @@ def _header(plan: Plan) -> tuple[Figure, ...]:
 
 
 def _feature_rows(feature: FeaturePlan) -> FeatureRows:
-    found = feature.chosen.found
-    ledger = found.operation.setup.ledger
-    limits = sorted(found.evaluation.limits, key=lambda limit: -float(limit.utilisation))
     return FeatureRows(
         name=feature.name,
+        verdict=feature.verdict,
+        steps=tuple(_step_rows(feature, step) for step in feature.chosen.steps),
+        others=tuple(_other(option) for option in feature.others),
+        notes=(*feature.feature.notes, *process_rows.notes(feature.detail, feature.chosen)),
+    )
+
+
+def _step_rows(feature: FeaturePlan, step: Step) -> StepRows:
+    found, ledger = step.found, step.found.operation.ledger
+    limits = sorted(found.evaluation.limits, key=lambda limit: -float(limit.utilisation))
+    return StepRows(
+        process=process_rows.process(feature.detail),
         verdict=found.verdict,
         governing=found.governing,
-        settings=tuple(_settings(feature)),
-        result=tuple(_result(feature)),
+        settings=tuple(process_rows.settings(feature.detail, step)),
+        result=tuple(process_rows.result(feature.detail, step)),
         limits=tuple(_limit_row(limit, found, ledger) for limit in limits),
-        others=tuple(_other(candidate.found, candidate.time.total) for candidate in feature.others),
-        notes=tuple(_notes(feature)),
-    )
-
-
-def _settings(feature: FeaturePlan) -> Iterator[Figure]:
-    found = feature.chosen.found
-    setup, point, nominal = found.operation.setup, found.point, found.evaluation.predictions["nominal"]
-    mount = setup.nominal.mount
-    yield Figure("tool", "tool", setup.tool.name)
-    yield Figure("spindle", "spindle", setup.spindle.name)
-    yield Figure("mount", "mount", setup.device.name if setup.device else "rigid")
-    yield Figure("spindle_speed", "spindle speed", float(point.spindle_speed), "rotation")
-    yield Figure("feed", "feed", float(point.feed), "feed")
-    yield Figure("passes", "passes", point.passes)
-    if isinstance(mount, CompliantMount):
-        force, area = float(point.setting), mount.effective_area
-        yield Figure("contact_force", "contact force", force, "force")
-        pressure = None if area is None else float(physics.device_pressure(force, area))
-        yield Figure("device_pressure", "device pressure", pressure, "pressure")
-        yield Figure("aimed_depth", "aimed depth", None, "length")
-        yield Figure("preload_offset", "preload offset", float(physics.preload_offset(mount.stroke)), "length")
-        yield Figure("stroke_needed", "stroke needed, each way", float(mount.stroke_needed), "length")
-        yield Figure("stroke_available", "stroke available, each way", float(mount.stroke) / 2, "length")
-    else:
-        yield Figure("contact_force", "contact force", float(nominal.normal_force), "force")
-        yield Figure("device_pressure", "device pressure", None, "pressure")
-        yield Figure("aimed_depth", "aimed depth", float(point.setting), "length")
-        yield Figure("preload_offset", "preload offset", None, "length")
-        yield Figure("stroke_needed", "stroke needed, each way", None, "length")
-        yield Figure("stroke_available", "stroke available, each way", None, "length")
-    yield Figure("approach_speed", "approach speed", feature.chosen.time.approach_speed, "feed")
-    yield Figure("direction", "direction of travel", "conventional")
-
-
-def _result(feature: FeaturePlan) -> Iterator[Figure]:
-    found = feature.chosen.found
-    edge = found.operation.setup.nominal.edge
-    predictions = found.evaluation.predictions
-    nominal, smallest = predictions["nominal"], predictions["smallest break"]
-    yield Figure("surface_speed", "surface speed", float(nominal.surface_speed), "surface speed")
-    yield Figure("feed_per_tooth", "feed per tooth", float(nominal.feed_per_tooth), "fine length")
-    yield Figure("edge_break_lower_limit", "edge break wanted, from", float(edge.leg_lower), "length")
-    yield Figure("edge_break_upper_limit", "edge break wanted, to", float(edge.leg_upper), "length")
-    yield Figure("edge_break", "edge break, nominal", float(nominal.leg), "length")
-    yield Figure("edge_break_smallest", "edge break, smallest", float(smallest.leg), "length")
-    yield Figure("edge_break_largest", "edge break, largest", float(predictions["largest break"].leg), "length")
-    yield Figure(
-        "edge_break_radius", "same section as radius", equivalent_radius(nominal.leg, edge.included_angle), "length"
-    )
-    yield Figure("edge_break_untuned_low", "before a trial, from", feature.untuned_break[0], "length")
-    yield Figure("edge_break_untuned_high", "before a trial, to", feature.untuned_break[1], "length")
-    left = max(0.0, 1 - float(smallest.section) / float(smallest.burr_section)) if smallest.burr_section else 0.0
-    yield Figure("burr_left", "burr left, largest burr", left, "fraction")
-    yield Figure("cutting_power", "cutting power, heaviest", float(predictions["heaviest load"].cutting_power), "power")
-    yield Figure("length", "length", feature.outline.length, "long length")
-    yield Figure("contact_time", "contact time", feature.chosen.time.contact, "time")
-    yield Figure("feature_time", "time with approaches", feature.chosen.time.total, "time")
-    yield Figure("corner_feed", "slowest corner", feature.corner.feed if feature.corner else None, "feed")
-    yield Figure("corner_edge_break", "edge break there", feature.corner.leg if feature.corner else None, "length")
-    yield Figure(
-        "corner_force", "force to hold it there", feature.corner.setting_to_hold if feature.corner else None, "force"
     )
 
 
@@ -237,27 +93,13 @@ def _limit_row(limit: Limit, found: Found, ledger: Ledger) -> LimitRow:
     )
 
 
-def _other(found: Found, seconds: float) -> str:
-    tool = found.operation.setup.tool.name
-    if found.verdict == "keeps the margin":
-        return f"{tool} would take {seconds:.1f} s"
-    worst = found.broken[0]
-    return f"{tool}: {found.verdict} ({worst.name}, {float(worst.utilisation):.0%} of the limit)"
-
-
-def _notes(feature: FeaturePlan) -> Iterator[str]:
-    found = feature.chosen.found
-    yield from feature.outline.notes
-    smallest = found.evaluation.predictions["smallest break"]
-    if float(smallest.section) < float(smallest.burr_section):
-        needed = passes_to_clear(found.evaluation.predictions, found.point.passes)
-        yield f"the largest burr is not gone; at this setting it would take about {needed:.0f} passes"
-    upper = float(found.operation.setup.nominal.edge.leg_upper)
-    if feature.corner is not None and feature.corner.leg > upper:
-        yield "at the slowest corner the edge break passes its upper limit: lower the force there as shown, or the feed"
-    pull = float(found.evaluation.predictions["nominal"].feed_direction_force)
-    if pull >= 0:
-        yield "conventional travel: the cut pushes against the feed, so a soft robot or mount is not pulled in"
+def _other(option: Option) -> str:
+    tools = ", then ".join(option.tools)
+    if option.verdict == "keeps the margin":
+        return f"{tools} would take {option.seconds:.1f} s"
+    broken = [limit for step in option.steps for limit in step.found.broken]
+    worst = max(broken, key=lambda limit: float(limit.utilisation))
+    return f"{tools}: {option.verdict} ({worst.name}, {float(worst.utilisation):.0%} of the limit)"
 
 
 def _assumption(assumption: Assumption) -> AssumptionRow:
@@ -271,7 +113,8 @@ def _cycle(plan: Plan) -> tuple[Figure, ...]:
     return (
         Figure("contact_time", "in contact", cycle.contact, "time"),
         Figure("approach_time", "approach and retract", cycle.approach, "time"),
-        Figure("air_time", "air moves between chains", cycle.air, "time"),
+        Figure("wait_time", "changes of abrasive", cycle.wait or None, "time"),
+        Figure("air_time", "air moves between runs", cycle.air, "time"),
         Figure("tool_changes", "tool changes", cycle.tool_changes),
         Figure("tool_change_time", "time of tool changes", cycle.tool_changes * cycle.tool_change, "time"),
         Figure("cycle_time", "cycle time", cycle.total, "time"),

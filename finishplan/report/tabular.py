@@ -9,7 +9,8 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
-from finishplan.report.rows import STARTING_VALUES, FeatureRows, Figure, LimitRow, PlanRows
+from finishplan.report.figures import FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -56,15 +57,16 @@ def plan_data(rows: PlanRows) -> dict[str, Any]:
 
 
 def as_csv(rows: PlanRows) -> str:
-    """One line per feature. Text that a spreadsheet would run as a formula is defused."""
+    """One line per step of a feature. Text that a spreadsheet would run as a formula is defused."""
     system = rows.system
     lines = [
-        {"feature": feature.name, "verdict": feature.verdict, "governing_limit": feature.governing}
-        | _keyed(feature.figures, system)
+        {"feature": feature.name, "step": number, **_step_head(step), **_keyed(step.figures, system)}
         for feature in rows.features
+        for number, step in enumerate(feature.steps, start=1)
     ]
+    columns = list(dict.fromkeys(key for line in lines for key in line))
     out = io.StringIO()
-    writer = csv.DictWriter(out, fieldnames=list(lines[0]), lineterminator="\n")
+    writer = csv.DictWriter(out, fieldnames=columns, lineterminator="\n")
     writer.writeheader()
     writer.writerows({key: _cell(value) for key, value in line.items()} for line in lines)
     return out.getvalue()
@@ -86,12 +88,19 @@ def _feature_data(feature: FeatureRows, system: System) -> dict[str, Any]:
     return {
         "name": feature.name,
         "verdict": feature.verdict,
-        "governing_limit": feature.governing,
-        **_keyed(feature.figures, system),
-        "limits": [_limit_data(limit, system) for limit in feature.limits],
+        "steps": [_step_data(step, system) for step in feature.steps],
         "other_tools": list(feature.others),
         "notes": list(feature.notes),
     }
+
+
+def _step_head(step: StepRows) -> dict[str, Any]:
+    return {"process": step.process, "verdict": step.verdict, "governing_limit": step.governing}
+
+
+def _step_data(step: StepRows, system: System) -> dict[str, Any]:
+    limits = [_limit_data(limit, system) for limit in step.limits]
+    return {**_step_head(step), **_keyed(step.figures, system), "limits": limits}
 
 
 def _limit_data(limit: LimitRow, system: System) -> dict[str, Any]:

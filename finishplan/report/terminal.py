@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TypeVar
+from typing import TypeAlias, TypeVar
 
 from rich.console import Console, JustifyMethod
 from rich.padding import Padding
@@ -12,7 +12,8 @@ from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
-from finishplan.report.rows import STARTING_VALUES, FeatureRows, Figure, LimitRow, PlanRows
+from finishplan.report.figures import FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
 
 LABEL_WIDTH = 28
@@ -22,13 +23,16 @@ LIMITS_SHOWN = 5
 _VERDICT_STYLE = {"keeps the margin": "green", "feasible, margin not kept": "yellow", "not feasible": "red"}
 
 Item = TypeVar("Item")
+Column: TypeAlias = tuple[str, StepRows]
 
 
 def print_plan(rows: PlanRows, console: Console) -> None:
     """Print every section of a plan."""
     _print_header(rows, console)
-    for block in _blocks(rows.features, max(1, (console.width - LABEL_WIDTH) // (COLUMN_WIDTH + 2))):
-        console.print(_settings_table(block, rows.system))
+    columns = max(1, (console.width - LABEL_WIDTH) // (COLUMN_WIDTH + 2))
+    for group in _by_process(rows.features):
+        for block in _blocks(group, columns):
+            console.print(_settings_table(block, rows.system))
     console.print(Rule("Limits", align="left", style="dim"))
     common = [note for note in rows.features[0].notes if all(note in feature.notes for feature in rows.features)]
     for feature in rows.features:
@@ -57,29 +61,44 @@ def _blocks(items: Sequence[Item], size: int) -> Iterable[Sequence[Item]]:
     return (items[start : start + size] for start in range(0, len(items), size))
 
 
-def _settings_table(features: Sequence[FeatureRows], system: System) -> Table:
+def _by_process(features: Sequence[FeatureRows]) -> Iterable[Sequence[Column]]:
+    """Steps of one process side by side, since they show the same figures."""
+    groups: dict[str, list[Column]] = {}
+    for feature in features:
+        for step in feature.steps:
+            groups.setdefault(step.process, []).append((feature.name, step))
+    return groups.values()
+
+
+def _settings_table(columns: Sequence[Column], system: System) -> Table:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     table.add_column("", width=LABEL_WIDTH - 2, style="dim")
-    for feature in features:
-        table.add_column(Text(feature.name), width=COLUMN_WIDTH, overflow="fold")
-    table.add_row("", *(Text(feature.verdict, style=_VERDICT_STYLE[feature.verdict]) for feature in features))
+    for name, _ in columns:
+        table.add_column(Text(name), width=COLUMN_WIDTH, overflow="fold")
+    steps = [step for _, step in columns]
+    table.add_row("", *(Text(step.verdict, style=_VERDICT_STYLE[step.verdict]) for step in steps))
     for heading, pick in (("Set", "settings"), ("Expect", "result")):
         table.add_row(Text(heading, style="bold not dim"))
-        columns = [getattr(feature, pick) for feature in features]
-        for figures in zip(*columns, strict=True):
-            if all(figure.value is None for figure in figures):
-                continue
-            table.add_row(figures[0].label, *(Text(figure.text(system)) for figure in figures))
-    table.add_row(
-        Text("faster is stopped by", style="bold not dim"), *(Text(feature.governing) for feature in features)
-    )
+        for figures in zip(*(getattr(step, pick) for step in steps), strict=True):
+            if any(figure.value is not None for figure in figures):
+                table.add_row(figures[0].label, *(Text(figure.text(system)) for figure in figures))
+    table.add_row(Text("faster is stopped by", style="bold not dim"), *(Text(step.governing) for step in steps))
     return table
 
 
 def _print_limits(feature: FeatureRows, common: Sequence[str], system: System, console: Console) -> None:
-    console.print(Text(feature.name, style="bold"))
-    broken = [limit for limit in feature.limits if limit.broken]
-    shown = feature.limits[: max(len(broken), LIMITS_SHOWN)]
+    for step in feature.steps:
+        tool = step.settings[0].text(system) if len(feature.steps) > 1 else ""
+        console.print(Text.assemble((feature.name, "bold"), f"  {tool}".rstrip()))
+        _print_step_limits(step, system, console)
+    own = [note for note in feature.notes if note not in common]
+    for line in (*own, *(f"other tool: {other}" for other in feature.others)):
+        console.print(_bullet(line))
+
+
+def _print_step_limits(step: StepRows, system: System, console: Console) -> None:
+    broken = [limit for limit in step.limits if limit.broken]
+    shown = step.limits[: max(len(broken), LIMITS_SHOWN)]
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     _add_columns(table, {"limit": "left", "reached": "right", "allowed": "right", "used": "right"})
     for limit in shown:
@@ -89,13 +108,10 @@ def _print_limits(feature: FeatureRows, common: Sequence[str], system: System, c
             Text(limit.name), limit.value.text(system), allowed, Text(f"{limit.utilisation:.0%}", style=style)
         )
     console.print(Padding(table, (0, 0, 0, 2)))
-    rest = ", ".join(f"{limit.name} {limit.utilisation:.0%}" for limit in feature.limits[len(shown) :])
+    rest = ", ".join(f"{limit.name} {limit.utilisation:.0%}" for limit in step.limits[len(shown) :])
     console.print(_bullet(f"less used: {rest}"))
     for limit in broken:
         console.print(_bullet(_freeing(limit, system)))
-    own = [note for note in feature.notes if note not in common]
-    for line in (*own, *(f"other tool: {other}" for other in feature.others)):
-        console.print(_bullet(line))
 
 
 def _freeing(limit: LimitRow, system: System) -> str:
@@ -103,7 +119,7 @@ def _freeing(limit: LimitRow, system: System) -> str:
 
 
 def _print_part(rows: PlanRows, console: Console) -> None:
-    cycle = [f"{figure.label} {figure.text(rows.system)}" for figure in rows.cycle]
+    cycle = [f"{figure.label} {figure.text(rows.system)}" for figure in rows.cycle if figure.value is not None]
     console.print(Text(cycle[-1], style="bold"), Text("= " + ", ".join(cycle[:-1]), style="dim"))
     steps = (f"{feature} with {tool} ({time.text(rows.system)})" for feature, tool, time in rows.sequence)
     console.print(_bullet("order: " + ", then ".join(steps)))

@@ -1,0 +1,108 @@
+"""Figures as a plan shows them, and the rows they stand in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from finishplan import units
+from finishplan.units import System
+
+DIGITS_KEPT = 10
+"""Digits of a figure in machine-readable output; the rest is the noise of unit conversion."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One named figure. `kind` is a key of `finishplan.units.KINDS`, or None for words and counts."""
+
+    key: str
+    label: str
+    value: float | int | str | None
+    kind: str | None = None
+
+    def text(self, system: System) -> str:
+        if self.value is None:
+            return "-"
+        if self.kind is None or isinstance(self.value, str):
+            return str(self.value)
+        return units.show(self.value, self.kind, system)
+
+    def keyed(self, system: System) -> tuple[str, float | int | str | None]:
+        """Key with its unit, and the value in that unit."""
+        if self.kind is None or isinstance(self.value, str):
+            return self.key, self.value
+        suffix = units.KINDS[self.kind].shown(system).suffix
+        key = f"{self.key}_{suffix}" if suffix else self.key
+        if self.value is None:
+            return key, None
+        return key, float(f"{units.shown_value(self.value, self.kind, system):.{DIGITS_KEPT}g}")
+
+
+@dataclass(frozen=True)
+class LimitRow:
+    """One limit of a chosen operating point."""
+
+    name: str
+    value: Figure
+    bound: Figure
+    sense: str
+    utilisation: float
+    keeps_margin: bool
+    source: str
+    remedy: str
+    needed: Figure
+    broken: bool
+
+
+@dataclass(frozen=True)
+class StepRows:
+    """Everything shown of one step of a feature. Steps of one process have the same figures."""
+
+    process: str
+    verdict: str
+    governing: str
+    settings: tuple[Figure, ...]
+    result: tuple[Figure, ...]
+    limits: tuple[LimitRow, ...]
+
+    @property
+    def figures(self) -> tuple[Figure, ...]:
+        return self.settings + self.result
+
+
+@dataclass(frozen=True)
+class FeatureRows:
+    """Everything shown of one feature."""
+
+    name: str
+    verdict: str
+    steps: tuple[StepRows, ...]
+    others: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class AssumptionRow:
+    """A figure that neither job nor cell gives."""
+
+    value: Figure
+    grade: str
+    source: str
+    features: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class PlanRows:
+    """Everything shown of a plan."""
+
+    title: str
+    system: System
+    feasible: bool
+    header: tuple[Figure, ...]
+    features: tuple[FeatureRows, ...]
+    cycle: tuple[Figure, ...]
+    sequence: tuple[tuple[str, str, Figure], ...]
+    tools: tuple[tuple[Figure, ...], ...]
+    requirements: tuple[tuple[Figure, ...], ...]
+    assumptions: tuple[AssumptionRow, ...]
+    cautions: tuple[str, ...]
