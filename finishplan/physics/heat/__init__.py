@@ -1,0 +1,22 @@
+"""Heat of abrasive finishing: how warm the surface gets under the tool, and a thin sheet altogether."""
+
+from __future__ import annotations
+
+from finishplan.physics.heat.balance import bulk_temperature_rise, contact_flux, diffusivity, heat_partition
+from finishplan.physics.heat.surface import (
+    flux_temperature_rise,
+    jaeger_band_temperature_rise,
+    moving_band_temperature_rise,
+    peclet_number,
+)
+
+__all__ = [
+    "bulk_temperature_rise",
+    "contact_flux",
+    "diffusivity",
+    "flux_temperature_rise",
+    "heat_partition",
+    "jaeger_band_temperature_rise",
+    "moving_band_temperature_rise",
+    "peclet_number",
+]
