@@ -68,6 +68,14 @@ _LENGTH = {
     "mm": 1e-3, "um": 1e-6, "µm": 1e-6, "μm": 1e-6, "cm": 1e-2, "m": 1.0,
     "in": INCH, "inch": INCH, '"': INCH, "mil": INCH / 1000, "ft": 12 * INCH,
 }  # fmt: skip
+_ROUGHNESS = {
+    "um": 1e-6, "µm": 1e-6, "μm": 1e-6, "nm": 1e-9,
+    "uin": INCH * 1e-6, "µin": INCH * 1e-6, "μin": INCH * 1e-6, "mil": INCH / 1000,
+}  # fmt: skip
+_AREA = {
+    "mm2": 1e-6, "mm^2": 1e-6, "cm2": 1e-4, "cm^2": 1e-4, "m2": 1.0, "m^2": 1.0,
+    "in2": INCH**2, "in^2": INCH**2, "ft2": (12 * INCH) ** 2, "ft^2": (12 * INCH) ** 2,
+}  # fmt: skip
 _SPEED = {
     "m/s": 1.0, "mm/s": 1e-3, "m/min": 1 / MINUTE, "mm/min": 1e-3 / MINUTE,
     "in/s": INCH, "ips": INCH, "in/min": INCH / MINUTE, "ipm": INCH / MINUTE,
@@ -91,9 +99,8 @@ KINDS: Final[Mapping[str, Kind]] = {
         _kind("length", "m", _LENGTH, Shown("mm", "mm", 2), Shown("in", "in", 4), "0.4 mm"),
         _kind("fine length", "m", _LENGTH, Shown("mm", "mm", 4), Shown("in", "in", 5), "0.01 mm"),
         _kind("long length", "m", _LENGTH, Shown("m", "m", 2), Shown("ft", "ft", 2), "1.2 m"),
-        _kind("area", "m^2", {"mm2": 1e-6, "mm^2": 1e-6, "cm2": 1e-4, "cm^2": 1e-4, "m2": 1.0, "m^2": 1.0,
-                              "in2": INCH**2, "in^2": INCH**2, "ft2": (12 * INCH) ** 2, "ft^2": (12 * INCH) ** 2},
-              Shown("mm2", "mm2", 3), Shown("in2", "in2", 5), "2.5 cm2"),
+        _kind("roughness", "m", _ROUGHNESS, Shown("um", "um", 2), Shown("uin", "uin", 0), "0.8 um"),
+        _kind("area", "m^2", _AREA, Shown("mm2", "mm2", 3), Shown("in2", "in2", 5), "2.5 cm2"),
         _kind("force", "N", {"N": 1.0, "kN": 1e3, "lbf": POUND_FORCE, "ozf": POUND_FORCE / 16},
               Shown("N", "N", 1), Shown("lbf", "lbf", 2), "12 N"),
         _kind("mass", "kg", {"kg": 1.0, "g": 1e-3, "t": 1e3, "lb": POUND, "oz": POUND / 16},
@@ -118,6 +125,8 @@ KINDS: Final[Mapping[str, Kind]] = {
                                    "lbf/in": POUND_FORCE / INCH},
               Shown("N/mm", "N_mm", 2), Shown("lbf/in", "lbf_in", 1), "500 N/mm"),
         _kind("pressure", "Pa", _STRESS, Shown("bar", "bar", 2), Shown("psi", "psi", 1), "3 bar"),
+        _kind("contact pressure", "Pa", _STRESS, Shown("kPa", "kPa", 2), Shown("psi", "psi", 2), "2.4 kPa"),
+        _kind("large area", "m^2", _AREA, Shown("m2", "m2", 3), Shown("ft2", "ft2", 2), "0.24 m2"),
         _kind("strength", "Pa", _STRESS, Shown("N/mm2", "N_mm2", 0), Shown("ksi", "ksi", 1), "650 N/mm2"),
         _kind("line force", "N/m", {"N/m": 1.0, "N/mm": 1e3, "lbf/in": POUND_FORCE / INCH},
               Shown("N/mm", "N_mm", 3), Shown("lbf/in", "lbf_in", 2), "3.4 N/mm"),
@@ -130,11 +139,16 @@ KINDS: Final[Mapping[str, Kind]] = {
         _kind("removal rate", "m^3/s", {"mm3/s": 1e-9, "mm3/min": 1e-9 / MINUTE, "cm3/min": 1e-6 / MINUTE,
                                         "in3/min": INCH**3 / MINUTE},
               Shown("mm3/s", "mm3_s", 2), Shown("in3/min", "in3_min", 4), "3 mm3/s"),
+        _kind("removal coefficient", "1/Pa", {"mm3/(N m)": 1e-9, "mm^3/(N m)": 1e-9},
+              Shown("mm3/(N m)", "mm3_Nm", 4), example="0.03 mm3/(N m)"),
+        _kind("price", "EUR", {"EUR": 1.0}, Shown("EUR", "EUR", 2), example="3.50 EUR"),
         _kind("conductivity", "W/(m K)", {"W/(m K)": 1.0, "W/mK": 1.0}, Shown("W/(m K)", "W_mK", 2)),
         _kind("specific heat", "J/(kg K)", {"J/(kg K)": 1.0, "J/kgK": 1.0}, Shown("J/(kg K)", "J_kgK", 0)),
         _kind("temperature", "K", {"degC": 1.0, "°C": 1.0, "K": 1.0,
                                      "degF": DEGREE_FAHRENHEIT, "°F": DEGREE_FAHRENHEIT},
               Shown("degC", "degC", 0), Shown("degF", "degF", 0), "120 degC"),
+        _kind("temperature difference", "K", {"K": 1.0}, Shown("K", "K", 0), example="40 K"),
+        _kind("diffusivity", "m^2/s", {"m2/s": 1.0, "mm2/s": 1e-6}, Shown("mm2/s", "mm2_s", 3), example="0.1 mm2/s"),
         _kind("hardness", "HB", {"HB": 1.0}, Shown("HB", "HB", 0), example="200 HB"),
         _kind("fraction", "1", {"%": 0.01, "1": 1.0}, Shown("%", "percent", 0), example="20 %"),
         _kind("number", "1", {"": 1.0, "1": 1.0}, Shown("", "", 2), example="0.25"),

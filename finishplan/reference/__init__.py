@@ -1,4 +1,4 @@
-"""Reference data: materials, cutters, robot classes, defaults and their sources.
+"""Reference data: materials, cutters, abrasives, coatings, robot classes, defaults and their sources.
 
 Every figure carries its unit, source, locator and grade, and a band where one is known.
 """
@@ -9,8 +9,13 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from finishplan.errors import ReferenceDataError, nearest
+from finishplan.reference.abrasives import ABRASIVES, AbrasiveFamily, AbrasiveWindow, Grain, Penetration
+from finishplan.reference.backings import BACKINGS, Backing
+from finishplan.reference.coatings import COATINGS, Coating, stack_down_from
 from finishplan.reference.cutters import CUTTERS, CutterFamily, CutterWindow
 from finishplan.reference.defaults import DEFAULTS
+from finishplan.reference.grits import GRITS, Grit
+from finishplan.reference.removal import ABRADED_GROUPS, REMOVAL, Removal
 from finishplan.reference.robots import ROBOTS, RobotClass
 from finishplan.reference.sources import SOURCES, Source
 from finishplan.reference.table import Named, Table
@@ -18,19 +23,35 @@ from finishplan.reference.value import GRADES, Value
 from finishplan.reference.workpieces import WORKPIECES, Affine, CuttingLaw, Kienzle, Workpiece
 
 __all__ = [
+    "ABRADED_GROUPS",
     "GRADES",
+    "AbrasiveFamily",
+    "AbrasiveWindow",
     "Affine",
+    "Backing",
+    "Coating",
     "CutterFamily",
     "CutterWindow",
     "CuttingLaw",
+    "Grain",
+    "Grit",
     "Kienzle",
+    "Penetration",
+    "Removal",
     "RobotClass",
     "Source",
     "Value",
     "Workpiece",
+    "abrasive",
+    "backing",
+    "coating",
+    "coating_stack",
     "cutter",
     "default",
+    "grit",
+    "grits",
     "names",
+    "removal",
     "robot_class",
     "row",
     "rows",
@@ -41,7 +62,8 @@ __all__ = [
 ]
 
 _TABLES: Final[Mapping[str, Table[Any]]] = {
-    table.name: table for table in (WORKPIECES, CUTTERS, ROBOTS, DEFAULTS, SOURCES)
+    table.name: table
+    for table in (WORKPIECES, CUTTERS, ABRASIVES, REMOVAL, GRITS, BACKINGS, COATINGS, ROBOTS, DEFAULTS, SOURCES)
 }
 
 
@@ -53,6 +75,41 @@ def workpiece(name: str) -> Workpiece:
 def cutter(name: str) -> CutterFamily:
     """The cutter family of that name."""
     return CUTTERS.find(name)
+
+
+def abrasive(name: str) -> AbrasiveFamily:
+    """The family of abrasive products of that name."""
+    return ABRASIVES.find(name)
+
+
+def removal(group: str) -> Removal:
+    """What a coated abrasive takes off a group of materials."""
+    return REMOVAL.find(group)
+
+
+def grit(designation: str) -> Grit:
+    """The grit of that designation: ``P120``, ``F80``, ``CAMI 240``."""
+    return GRITS.find(designation)
+
+
+def grits(system: str) -> list[Grit]:
+    """The grits of a system, ``FEPA-P``, ``FEPA-F`` or ``CAMI``, coarse to fine."""
+    return GRITS.of_system(system)
+
+
+def backing(name: str) -> Backing:
+    """The pad or contact wheel of that name."""
+    return BACKINGS.find(name)
+
+
+def coating(name: str) -> Coating:
+    """The coating or thin face layer of that name."""
+    return COATINGS.find(name)
+
+
+def coating_stack(name: str) -> list[Coating]:
+    """The coating of that name and the layers beneath it, outermost first."""
+    return stack_down_from(name)
 
 
 def robot_class(kind: str) -> RobotClass:
