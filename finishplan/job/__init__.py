@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from finishplan.job.loading import LoadedJob, Place, load_job
+from finishplan.job.loading import Feature, LoadedJob, Place, load_job
 from finishplan.job.model import (
+    Abrasive,
     Burr,
     Cell,
     CellFile,
@@ -15,15 +16,18 @@ from finishplan.job.model import (
     Job,
     JobSection,
     Part,
+    Removal,
     Robot,
     Spindle,
+    Surface,
     Tool,
     Waviness,
 )
 from finishplan.job.schema import json_schema
-from finishplan.job.starter import starter_text
+from finishplan.job.starter import Process, starter_text
 
 __all__ = [
+    "Abrasive",
     "Burr",
     "Cell",
     "CellFile",
@@ -32,13 +36,17 @@ __all__ = [
     "Edge",
     "EdgeBreak",
     "ErrorBudget",
+    "Feature",
     "Job",
     "JobSection",
     "LoadedJob",
     "Part",
     "Place",
+    "Process",
+    "Removal",
     "Robot",
     "Spindle",
+    "Surface",
     "Tool",
     "Waviness",
     "json_schema",

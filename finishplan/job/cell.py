@@ -1,4 +1,4 @@
-"""The cell: robot, spindles, compliance devices and tools at hand, as tables of a job or cell file."""
+"""The cell: robot, spindles, compliance devices, cutters and abrasives at hand, as tables of a job or cell file."""
 
 from __future__ import annotations
 
@@ -24,6 +24,7 @@ from finishplan.job.fields import (
     Speed,
     Stiffness,
     StiffnessOrZero,
+    Tilt,
     Time,
     require,
 )
@@ -175,6 +176,49 @@ class Tool(Section):
         return radius
 
 
+class Abrasive(Section):
+    """A belt, disc, pad, wheel or brush as mounted: its family in the reference tables and its own dimensions.
+
+    What its family demands or does not have (grits, width, orbit, tilt, backing) is checked when the job is loaded.
+    """
+
+    name: Name = Field(description="Name that edges, surfaces and removals refer to.", examples=["orbital 150"])
+    family: Name = Field(description="Abrasive family in the reference tables.", examples=["orbital disc"])
+    grits: Annotated[list[Name], Field(min_length=1)] | None = Field(
+        default=None, description="Grits at hand, where the grain of the family is graded.", examples=[["P120", "P180"]]
+    )
+    diameter: Length = Field(description="Diameter of disc, pad, wheel, brush or contact wheel.", examples=["150 mm"])
+    width: Length | None = Field(
+        default=None, description="Width of belt, wheel, brush, buff or cut-off wheel.", examples=["25 mm"]
+    )
+    backing: Name | None = Field(
+        default=None,
+        description="Pad or contact wheel in the reference tables behind a belt or disc.",
+        examples=["medium foam pad"],
+    )
+    orbit: Length | None = Field(
+        default=None, description="Diameter of the orbit, twice the eccentricity.", examples=["5 mm"]
+    )
+    tilt: Tilt | None = Field(
+        default=None, description="Angle between disc and surface; flat if left out.", examples=["10 deg"]
+    )
+    rated_speed: Rotation = Field(description="Free-running speed marked on it.", examples=["12000 rpm"])
+    spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
+    change_time: Time | None = Field(default=None, description="Time to change a worn one.", examples=["20 s"])
+    price: Annotated[float, Field(gt=0)] | None = Field(
+        default=None, description="Price of one piece, in the currency of the cell.", examples=[0.8]
+    )
+
+    @field_validator("orbit")
+    @classmethod
+    def _inside_pad(cls, orbit: float | None, info: ValidationInfo) -> float | None:
+        require(
+            orbit is None or 2 * orbit < info.data.get("diameter", math.inf),
+            "an orbit below half the diameter ({diameter})",
+        )
+        return orbit
+
+
 class ErrorBudget(Section):
     """Half-widths of the position errors between the programmed path and the real edge."""
 
@@ -185,19 +229,31 @@ class ErrorBudget(Section):
 
 
 class Cell(Section):
-    """Robot, spindles, compliance devices and tools at hand."""
+    """Robot, spindles, compliance devices, cutters and abrasives at hand."""
 
     title: Name = Field(description="What the cell is called.", examples=["deburring cell"])
     robot: Robot = Field(description="The robot.")
     spindle: Annotated[list[Spindle], Field(min_length=1)] = Field(description="Spindles, one table each.")
     compliance: list[Compliance] = Field(default=[], description="Compliance devices, one table each.")
-    tool: Annotated[list[Tool], Field(min_length=1)] = Field(description="Tools, one table each.")
+    tool: list[Tool] = Field(default=[], description="Cutters, one table each.")
+    abrasive: list[Abrasive] = Field(default=[], description="Abrasives, one table each.", validate_default=True)
     error_budget: ErrorBudget = Field(default=ErrorBudget(), description="Position errors of the cell.")
     tool_change_time: Time | None = Field(default=None, description="Time to change tools.", examples=["8 s"])
     approach_distance: Length | None = Field(
         default=None, description="Distance from the edge at which the feed starts.", examples=["10 mm"]
     )
     air_speed: Speed | None = Field(default=None, description="Speed of moves in the air.", examples=["500 mm/s"])
+    currency: Name = Field(default="EUR", description="Currency of every price.", examples=["EUR"])
+
+    @field_validator("abrasive")
+    @classmethod
+    def _some_tool(cls, abrasives: list[Abrasive], info: ValidationInfo) -> list[Abrasive]:
+        require(
+            bool(abrasives or info.data.get("tool", [None])),
+            "at least one tool, cutter or abrasive",
+            "[[tool]] or [[abrasive]] in the cell",
+        )
+        return abrasives
 
 
 class CellFile(Section):

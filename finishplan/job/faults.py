@@ -168,6 +168,7 @@ _WORDS: Final[Mapping[str, Callable[[Finding], Words]]] = {
     "string_type": _of_type("text in double quotes"),
     "string_too_short": _of_type("text that is not empty"),
     "string_too_long": lambda finding: Words(f"text of at most {finding.bounds['max_length']} characters"),
+    "bool_type": _of_type("true or false"),
     "int_type": _of_type("a whole number"),
     "float_type": _of_type("a number"),
     "finite_number": _of_type("a finite number"),

@@ -83,6 +83,7 @@ class Quantity:
     above: float = -math.inf
     at_least: float = -math.inf
     below: float = math.inf
+    usual: str = ""
     parse: Callable[[str, str], float] = units.parse
 
     @property
@@ -91,7 +92,8 @@ class Quantity:
 
     @property
     def example(self) -> str:
-        return units.KINDS[self.kind].example
+        """One in the bounds: that of the kind unless a more usual one is stated."""
+        return self.usual or units.KINDS[self.kind].example
 
     def read(self, value: object) -> float:
         """The validator itself; it raises what pydantic collects as one fault."""
@@ -136,8 +138,11 @@ def _printable(text: str) -> str:
 Length = Annotated[float, _quantity("length", above=0)]
 LengthOrZero = Annotated[float, _quantity("length", at_least=0)]
 PlusMinus = Annotated[float, _quantity("length", parse=units.parse_plus_minus)]
+Roughness = Annotated[float, _quantity("roughness", above=0)]
 Area = Annotated[float, _quantity("area", above=0)]
 Angle = Annotated[float, _quantity("angle", above=0, below=math.pi)]
+Tilt = Annotated[float, _quantity("angle", above=0, below=math.pi / 2, usual="10 deg")]
+Direction = Annotated[float, _quantity("angle", at_least=0, below=math.pi)]
 Force = Annotated[float, _quantity("force", above=0)]
 ForceOrZero = Annotated[float, _quantity("force", at_least=0)]
 Mass = Annotated[float, _quantity("mass", above=0)]
@@ -151,4 +156,5 @@ Acceleration = Annotated[float, _quantity("acceleration", above=0)]
 Frequency = Annotated[float, _quantity("frequency", above=0)]
 Time = Annotated[float, _quantity("time", at_least=0)]
 Share = Annotated[float, _quantity("fraction", at_least=0, below=1)]
+HalfShare = Annotated[float, _quantity("fraction", at_least=0, below=0.5)]
 Name = Annotated[str, Field(min_length=1, max_length=80), AfterValidator(_printable)]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NamedTuple, TypeVar
+from typing import Final, NamedTuple, TypeVar
 
 from pydantic import ValidationError
 
@@ -15,11 +16,15 @@ from finishplan.errors import Fault, JobError
 from finishplan.job.crosschecks import cross_faults
 from finishplan.job.faults import faults_of
 from finishplan.job.fields import Section
-from finishplan.job.model import Cell, CellFile, Edge, Job, Tool
+from finishplan.job.model import Abrasive, Cell, CellFile, Edge, Job, Removal, Surface, Tool
 from finishplan.job.source import Portion, Source, read_source
+from finishplan.job.suitability import WORKED_BY, Candidate, Work, abrasive_candidate, designations
 from finishplan.units import quoted
 
 Model = TypeVar("Model", bound=Section)
+Feature = Edge | Surface | Removal
+
+_KINDS: Final[Mapping[type[Feature], str]] = {Edge: "edge", Surface: "surface", Removal: "removal"}
 
 
 class Place(NamedTuple):
@@ -61,10 +66,35 @@ class LoadedJob:
         return Place(portion.source.shown, portion.source.position(portion.prefix + inner).line)
 
     def tools_for(self, edge: Edge) -> list[Tool]:
-        """Tools an edge allows, less those whose family has no window for the part's material."""
+        """Cutters an edge allows, less those whose family has no window for the part's material."""
         group = reference.workpiece(self.job.part.material).group
         allowed = [tool for tool in self.cell.tool if edge.tools is None or tool.name in edge.tools]
         return [tool for tool in allowed if group in reference.cutter(tool.family).windows]
+
+    def abrasives_for(self, feature: Feature) -> list[Abrasive]:
+        """Abrasives a feature allows, less those that do not suit it.
+
+        One suits by the kind of tool it is, a window of its family for the material (of a coated
+        surface, that of the coating), a grit among those allowed, and a flat pad no larger than the surface.
+        """
+        work = self._work(feature)
+        allowed = [one for one in self.cell.abrasive if feature.tools is None or one.name in feature.tools]
+        return [one for one in allowed if work.suits(_candidate(one))]
+
+    def _work(self, feature: Feature) -> Work:
+        kinds, group = WORKED_BY[_KINDS[type(feature)]], reference.workpiece(self.job.part.material).group
+        if not isinstance(feature, Surface):
+            return Work(kinds, group)
+        if feature.coating is not None:
+            group = reference.coating(feature.coating).group
+        room = min(feature.length or math.inf, feature.width or math.inf)
+        return Work(kinds, group, designations(feature.grits or ()), room)
+
+
+def _candidate(abrasive: Abrasive) -> Candidate:
+    family = reference.abrasive(abrasive.family)
+    tilted = abrasive.tilt is not None
+    return abrasive_candidate(abrasive.name, family, abrasive.grits or (), abrasive.diameter, tilted=tilted)
 
 
 def load_job(path: str | os.PathLike[str]) -> LoadedJob:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from typing import Any, Final, NamedTuple
+from typing import Any, Final, Literal, NamedTuple
 
 from pydantic.fields import FieldInfo
 
@@ -29,7 +29,7 @@ _HEADING: Final = """\
 # Lines behind "#:" are keys that may be left out; remove those two characters to use one.
 """
 
-_FIGURES: Final[Mapping[str, Any]] = {
+_DEBURRING: Final[Mapping[str, Any]] = {
     "job": {"title": "starter job", "units": Figure("metric", "inch"), "batch": 500},
     "part": {"material": "EN AC-46000"},
     "cell": {
@@ -101,10 +101,69 @@ _FIGURES: Final[Mapping[str, Any]] = {
     ],
 }
 
+_SANDING: Final[Mapping[str, Any]] = {
+    "job": {"title": "starter job", "units": Figure("metric", "inch"), "batch": 500},
+    "part": {"material": "X5CrNi18-10"},
+    "cell": {
+        "title": "starter cell",
+        "robot": {"kind": "articulated", "payload": Figure("20 kg", "45 lb")},
+        "spindle": [
+            {
+                "name": "orbital sander",
+                "speed_min": "4000 rpm",
+                "speed_max": "12000 rpm",
+                "mass": Figure("1.2 kg", "2.6 lb"),
+                "compliance": "force axis",
+                "curve": [
+                    {"speed": "4000 rpm", "power": Figure("120 W", "0.16 hp")},
+                    {"speed": "12000 rpm", "power": Figure("350 W", "0.47 hp")},
+                ],
+            }
+        ],
+        "compliance": [
+            {
+                "name": "force axis",
+                "kind": "force-controlled",
+                "force_min": Figure("5 N", "1.1 lbf"),
+                "force_max": Figure("100 N", "22 lbf"),
+                "stroke": Figure("35 mm", "1.4 in"),
+                "moving_mass": Figure("2.5 kg", "5.5 lb"),
+                "mass": Figure("3 kg", "6.5 lb"),
+                "bandwidth": "5 Hz",
+            }
+        ],
+        "abrasive": [
+            {
+                "name": "orbital 150",
+                "family": "orbital disc",
+                "grits": ["P120", "P180", "P240"],
+                "diameter": Figure("150 mm", "6 in"),
+                "backing": "medium foam pad",
+                "orbit": Figure("5 mm", "3/16 in"),
+                "rated_speed": "12000 rpm",
+                "spindle": "orbital sander",
+            }
+        ],
+    },
+    "surface": [
+        {
+            "name": "panel",
+            "length": Figure("600 mm", "24 in"),
+            "width": Figure("400 mm", "16 in"),
+            "initial_roughness": Figure("2.5 um", "100 uin"),
+            "target_roughness": Figure("0.8 um", "32 uin"),
+        }
+    ],
+}
 
-def starter_text(units: System) -> str:
+Process = Literal["deburring", "sanding"]
+
+_FIGURES: Final[Mapping[Process, Mapping[str, Any]]] = {"deburring": _DEBURRING, "sanding": _SANDING}
+
+
+def starter_text(units: System, process: Process = "deburring") -> str:
     """Text of a job file that loads as it stands, with its cell inside and every key explained."""
-    return _HEADING + "".join(f"{line}\n" for line in _table(Job, _FIGURES, (), units))
+    return _HEADING + "".join(f"{line}\n" for line in _table(Job, _FIGURES[process], (), units))
 
 
 def _table(section: type[Section], figures: Mapping[str, Any], path: tuple[str, ...], units: System) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 import pytest
@@ -150,7 +151,7 @@ FAULTS = [
     (
         'name = "bore"',
         'name = "rim"',
-        'job.toml:27: edge[2].name (edge "rim"): given "rim"; wanted a name that no other edge has',
+        'job.toml:27: edge[2].name (edge "rim"): given "rim"; wanted a name that no other edge, surface or removal has',
         "",
     ),
     ('name = "bore"', 'name = ""', 'job.toml:27: edge[2].name: given ""; wanted text that is not empty', '"rim"'),
@@ -303,15 +304,15 @@ def test_fault_in_job_file(desk: Any, old: str, new: str, start: str, write: str
     assert fault.write == write
 
 
-class Switch(Section):
+class Delivery(Section):
     """A table with a kind of value that no job has so far."""
 
-    on: bool
+    on: date
 
 
 def test_a_fault_without_words_of_its_own_keeps_those_of_the_validation_library() -> None:
     text = 'on = "yes"\n'
     with pytest.raises(ValidationError) as caught:
-        Switch.model_validate({"on": "yes"})
-    (fault,) = faults_of(caught.value, Portion(Source("a.toml", text, {"on": "yes"})), Switch)
-    assert str(fault) == 'a.toml:1: on: given "yes"; wanted input should be a valid boolean'
+        Delivery.model_validate({"on": "yes"})
+    (fault,) = faults_of(caught.value, Portion(Source("a.toml", text, {"on": "yes"})), Delivery)
+    assert str(fault) == 'a.toml:1: on: given "yes"; wanted input should be a valid date'

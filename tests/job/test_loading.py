@@ -33,6 +33,23 @@ def test_a_good_job_is_read_into_si_units(desk: Any) -> None:
     assert loaded.cell.robot.payload == 20
 
 
+def test_a_good_sanding_job_is_read_into_si_units(sanding_desk: Any) -> None:
+    loaded = load_job(sanding_desk.write())
+    face, hood, spot = loaded.job.surface
+    assert (face.initial_roughness, face.target_roughness) == pytest.approx((2.5e-6, 0.8e-6))
+    assert (face.overhang, face.direction, face.cross_hatch) == (pytest.approx(0.2), pytest.approx(math.pi / 4), False)
+    assert (hood.layer_thickness, hood.layer_keep, hood.removal) == pytest.approx((45e-6, 25e-6, 4e-6))
+    assert (spot.area, spot.target_roughness, spot.grits) == (pytest.approx(2e-3), None, None)
+    (seam,) = loaded.job.removal
+    assert (seam.count, seam.section, seam.left) == (1, "rectangular", pytest.approx(0.2e-3))
+    orbital, belt = loaded.cell.abrasive[:2]
+    assert (orbital.orbit, orbital.rated_speed, orbital.change_time) == pytest.approx((5e-3, 200, 20))
+    assert (orbital.price, belt.price, belt.width) == (0.8, None, pytest.approx(0.05))
+    assert (loaded.cell.currency, loaded.cell.tool) == ("USD", [])
+    assert loaded.where("surface", 1, "removal") == ("job.toml", 37)
+    assert loaded.where("cell", "abrasive", 1, "width") == ("cell.toml", 47)
+
+
 def test_every_value_has_a_place(desk: Any) -> None:
     loaded = load_job(desk.write())
     assert loaded.where("edge", 1, "burr", "height") == Place("job.toml", 30)
@@ -143,6 +160,27 @@ def test_accepted_cells(desk: Any, edit: tuple[str, str]) -> None:
 )
 def test_accepted_jobs(desk: Any, edit: tuple[str, str]) -> None:
     assert len(load_job(desk.write(job=[edit])).job.edge) == 2
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        (
+            'direction = "45 deg"',
+            'direction = "0 deg"\ncross_hatch = true\nunevenness = "40 %"\npart_error = "±0.5 mm"',
+        ),
+        ('target_roughness = "0.8 um"', 'target_roughness = "2.5 um"'),
+        ('target_roughness = "0.8 um"', 'target_roughness = "32 uin"'),
+        ('target_roughness = "0.8 um"', 'removal = "0.001 um"'),
+        ('holes_layer = "HOLES"', 'drawing_unit = "in"'),
+        ('layer_keep = "25 um"', 'layer_keep = "0 um"\nwaviness = { amplitude = "0.2 mm", wavelength = "300 mm" }'),
+        ('layer_keep = "5 um"', 'layer_thickness = "80 um"\nlayer_keep = "60 um"'),
+        ('left = "0.2 mm"', 'left = "0 mm"\ncount = 4\nsection = "segment"'),
+        ('material = "X5CrNi18-10"', 'material = "X5CrNi18-10"\nremoval_factor = 0.8'),
+    ],
+)
+def test_accepted_sanding_jobs(sanding_desk: Any, edit: tuple[str, str]) -> None:
+    assert len(load_job(sanding_desk.write(job=[edit])).job.surface) == 3
 
 
 def test_the_break_of_a_blunt_edge_has_shorter_legs(desk: Any) -> None:
@@ -286,8 +324,8 @@ def test_an_empty_file_lacks_every_table(desk: Any, load_faults: LoadFaults) -> 
     assert [(fault.line, fault.key, fault.write) for fault in load_faults(desk.job_path)] == [
         (1, "job", "[job] with title"),
         (1, "part", "[part] with material"),
-        (1, "cell", "[cell] with title, robot, spindle, tool"),
-        (1, "edge", "[[edge]] with name, burr, edge_break"),
+        (1, "cell", "[cell] with title, robot, spindle"),
+        (1, "removal", "[[edge]], [[surface]] or [[removal]]"),
     ]
 
 
@@ -309,9 +347,13 @@ VALUES = st.sampled_from(
 )  # fmt: skip
 
 
+@pytest.mark.parametrize("fixture", ["desk", "sanding_desk"])
 @settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
-def test_any_value_anywhere_is_accepted_or_answered_by_faults_of_its_line(desk: Any, data: st.DataObject) -> None:
+def test_any_value_anywhere_is_accepted_or_answered_by_faults_of_its_line(
+    request: pytest.FixtureRequest, fixture: str, data: st.DataObject
+) -> None:
+    desk = request.getfixturevalue(fixture)
     desk.write()
     name = data.draw(st.sampled_from(["job.toml", "cell.toml"]))
     lines = (desk.folder / name).read_text().splitlines()

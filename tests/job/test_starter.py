@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import tomllib
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from pydantic import ValidationError
 from pydantic.fields import FieldInfo
 
+from finishplan import reference
 from finishplan.job.fields import Section, example_of, section_of
-from finishplan.job.loading import load_job
+from finishplan.job.loading import LoadedJob, load_job
 from finishplan.job.model import Cell, CellFile, Job
 from finishplan.job.schema import json_schema
-from finishplan.job.starter import starter_text
+from finishplan.job.starter import Process, starter_text
 from finishplan.units import System
 
 
@@ -35,16 +37,38 @@ FIELDS = [
 
 @pytest.mark.parametrize("units", ["metric", "inch"])
 def test_starter_loads_in_either_system(tmp_path: Path, units: System) -> None:
-    path = tmp_path / "starter.toml"
-    path.write_text(starter_text(units), encoding="utf-8")
-    loaded = load_job(path)
+    loaded = load_starter(tmp_path, starter_text(units))
     assert loaded.job.job.units == units
     assert {tool.spindle for tool in loaded.tools_for(loaded.job.edge[0])} == {"rigid spindle", "floating spindle"}
     assert [spindle.compliance for spindle in loaded.cell.spindle] == [None, "floating mount"]
 
 
-def test_starters_of_both_systems_describe_much_the_same_job() -> None:
-    metric, inch = (Job.model_validate(tomllib.loads(starter_text(units))) for units in ("metric", "inch"))
+@pytest.mark.parametrize("units", ["metric", "inch"])
+def test_sanding_starter_loads_in_either_system(tmp_path: Path, units: System) -> None:
+    loaded = load_starter(tmp_path, starter_text(units, "sanding"))
+    assert loaded.job.job.units == units
+    (panel,), (pad,) = loaded.job.surface, loaded.cell.abrasive
+    assert loaded.abrasives_for(panel) == [pad]
+    assert reference.abrasive(pad.family).tool == "orbital"
+    assert len(pad.grits or ()) == 3
+    assert [device.kind for device in loaded.cell.compliance] == ["force-controlled"]
+    assert (loaded.job.edge, loaded.cell.tool) == ([], [])
+
+
+def load_starter(folder: Path, text: str) -> LoadedJob:
+    path = folder / "starter.toml"
+    path.write_text(text, encoding="utf-8")
+    return load_job(path)
+
+
+def test_deburring_is_what_a_starter_is_for_unless_stated() -> None:
+    assert starter_text("metric") == starter_text("metric", "deburring")
+
+
+@pytest.mark.parametrize("process", ["deburring", "sanding"])
+def test_starters_of_both_systems_describe_much_the_same_job(process: Process) -> None:
+    texts = (starter_text(units, process) for units in get_args(System))
+    metric, inch = (Job.model_validate(tomllib.loads(text)) for text in texts)
     for one, other in zip(numbers(metric.model_dump()), numbers(inch.model_dump()), strict=True):
         assert other == pytest.approx(one, rel=0.2)
 
@@ -57,8 +81,9 @@ def numbers(value: object) -> list[float]:
     return [value] if isinstance(value, int | float) else []
 
 
-def test_every_line_of_the_starter_is_explained() -> None:
-    lines = starter_text("metric").splitlines()
+@pytest.mark.parametrize("process", ["deburring", "sanding"])
+def test_every_line_of_the_starter_is_explained(process: Process) -> None:
+    lines = starter_text("metric", process).splitlines()
     assert "invented" in lines[1]
     assert all(" # " in line for line in lines[5:] if line)
 
@@ -83,7 +108,7 @@ def test_job_schema_describes_quantities_as_text_with_an_example() -> None:
     assert height["type"] == "string"
     assert height["examples"] == ["0.4 mm"]
     assert schema["$defs"]["Burr"]["additionalProperties"] is False
-    assert set(schema["properties"]) == {"job", "part", "cell", "edge"}
+    assert set(schema["properties"]) == {"job", "part", "cell", "edge", "surface", "removal"}
     assert {"Cell", "CellFile"} <= set(schema["$defs"])
 
 

@@ -1,0 +1,121 @@
+"""Checks of the abrasives of a cell, as they were written, against their families and the spindles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Final, NamedTuple
+
+from finishplan import reference, units
+from finishplan.errors import Fault
+from finishplan.job.cell import Abrasive
+from finishplan.job.fields import example_of
+from finishplan.job.positions import Location
+from finishplan.job.source import Portion
+from finishplan.job.suitability import RIGID_FAMILIES
+from finishplan.job.written import Written, article, closest, either, entry, items, listed, unknown_in_tables
+from finishplan.reference import AbrasiveFamily, Grain
+
+
+class OwnKey(NamedTuple):
+    """A key that only the abrasives on some tools have, and whether those need it."""
+
+    tools: tuple[str, ...]
+    needed: bool
+
+
+_BACKING_KINDS: Final[Mapping[str, tuple[str, ...]]] = {
+    "belt": ("contact wheel",),
+    "disc": ("foam pad", "backing disc"),
+    "orbital": ("foam pad", "backing disc"),
+}
+_OWN_KEYS: Final[Mapping[str, OwnKey]] = {
+    "width": OwnKey(("belt", "wheel", "brush", "buff", "cut-off"), needed=True),
+    "orbit": OwnKey(("orbital",), needed=True),
+    "tilt": OwnKey(("disc",), needed=False),
+    "backing": OwnKey(tuple(_BACKING_KINDS), needed=False),
+}
+
+
+def abrasive_faults(cell: Portion) -> Iterator[Fault]:
+    """What the abrasives of a cell lack, have too much, or have of the wrong kind."""
+    for index, abrasive in listed(cell, "abrasive"):
+        name = abrasive.get("family")
+        family = entry(reference.abrasive, name)
+        if family is not None:
+            yield from _wrong_keys(cell, index, abrasive, family)
+            yield from _wrong_grits(cell, index, abrasive, family)
+            yield from _wrong_backing(cell, index, abrasive, family)
+            yield from _rigid_spindle(cell, index, abrasive, family)
+        elif isinstance(name, str):
+            place = ("abrasive", index, "family")
+            yield unknown_in_tables(cell, place, name, "abrasive family", reference.names("abrasives"))
+
+
+def _wrong_keys(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:
+    for key, own in _OWN_KEYS.items():
+        fits = family.tool in own.tools
+        if fits and own.needed and key not in abrasive:
+            yield _lacking(cell, index, key, family)
+        if not fits and key in abrasive:
+            wanted = f"{article(key)} only for abrasives of the kind {either(own.tools)}"
+            yield cell.fault(("abrasive", index, key), wanted)
+
+
+def _lacking(cell: Portion, index: int, key: str, family: AbrasiveFamily) -> Fault:
+    write = f"{key} = {example_of(Abrasive.model_fields[key])}"
+    return cell.fault(("abrasive", index, key), f"the {key} of {article(family.name)}", write=write)
+
+
+def _wrong_grits(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:
+    place = ("abrasive", index, "grits")
+    if family.grain is None and "grits" in abrasive:
+        yield cell.fault(place, f"no grits, for the grain of {article(family.name)} is not graded")
+    if family.grain is not None and "grits" not in abrasive:
+        yield _lacking(cell, index, "grits", family)
+    for number, name in enumerate(items(abrasive, "grits")):
+        if family.grain is not None and isinstance(name, str):
+            yield from _wrong_grit(cell, (*place, number), name, family.name, family.grain)
+
+
+def _wrong_grit(cell: Portion, place: Location, name: str, family: str, grain: Grain) -> Iterator[Fault]:
+    """A grit that is not in the tables, or coarser or finer than the family has."""
+    grit = entry(reference.grit, name)
+    wanted = f"a grit from {grain.coarsest.name} to {grain.finest.name}, which {article(family)} has"
+    if grit is None:
+        yield cell.fault(place, wanted, write=closest(name, _grits_of(grain)))
+    elif grit.size.value > grain.coarsest.size.value:
+        yield cell.fault(place, wanted, write=units.quoted(grain.coarsest.name))
+    elif grit.size.value < grain.finest.size.value:
+        yield cell.fault(place, wanted, write=units.quoted(grain.finest.name))
+
+
+def _grits_of(grain: Grain) -> list[str]:
+    coarsest, finest = grain.coarsest.size.value, grain.finest.size.value
+    return [name for name in reference.names("grits") if coarsest >= reference.grit(name).size.value >= finest]
+
+
+def _wrong_backing(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:
+    name = abrasive.get("backing")
+    kinds = _BACKING_KINDS.get(family.tool, ())
+    backing = entry(reference.backing, name)
+    if kinds and isinstance(name, str) and (backing is None or backing.kind not in kinds):
+        known = [name for name in reference.names("backings") if reference.backing(name).kind in kinds]
+        yield unknown_in_tables(cell, ("abrasive", index, "backing"), name, either(kinds), known)
+
+
+def _rigid_spindle(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:
+    """An abrasive without a device that sets its force.
+
+    Only bonded and cut-off wheels may run on a spindle the robot carries rigidly: every other family
+    is described by the force that presses it.
+    """
+    spindles = [table for _, table in listed(cell, "spindle") if isinstance(table.get("name"), str)]
+    rigid = [table["name"] for table in spindles if "compliance" not in table]
+    compliant = [table["name"] for table in spindles if "compliance" in table]
+    if family.name in RIGID_FAMILIES or abrasive.get("spindle") not in rigid:
+        return
+    yield cell.fault(
+        ("abrasive", index, "spindle"),
+        f"a spindle with a compliance device, for {article(family.name)} is pressed on with a set force",
+        write=" or ".join(map(units.quoted, compliant)) or "compliance in that [[spindle]]",
+    )
