@@ -58,6 +58,27 @@ def steel_bracket() -> None:
     drawing.saveas(HERE / "steel_bracket.dxf")
 
 
+def stainless_cover() -> None:
+    """Stainless cover, 420 x 280 mm, with a cut-out for a screen."""
+    drawing = ezdxf.new("R2010", units=4)
+    space = drawing.modelspace()
+    rounded_rectangle(space, "TOP", (0, 0), (420, 280), 20)
+    rounded_rectangle(space, "TOP", (140, 90), (140, 100), 10)
+    drawing.saveas(HERE / "stainless_cover.dxf")
+
+
+def hardwood_seat() -> None:
+    """Seat blank, about 430 x 400 mm, narrower at the back."""
+    drawing = ezdxf.new("R2010", units=4)
+    outline = [(0, 0, 0.06), (430, 0, 0), (430, 120, 0.12), (370, 400, 0.05), (60, 400, 0.12), (0, 120, 0)]
+    drawing.modelspace().add_lwpolyline(outline, format="xyb", close=True, dxfattribs={"layer": "SEAT"})
+    drawing.saveas(HERE / "hardwood_seat.dxf")
+
+
 if __name__ == "__main__":
+    # no dates and no random identifiers, so that drawing again changes nothing
+    ezdxf.options.write_fixed_meta_data_for_testing = True
     cast_cover()
     steel_bracket()
+    stainless_cover()
+    hardwood_seat()

@@ -1,8 +1,27 @@
-"""Geometry of what is finished, read from drawings."""
+"""Geometry of what is finished, read from drawings, and the paths that cover its surfaces."""
 
 from __future__ import annotations
 
 from finishplan.geometry.chain import Chain
+from finishplan.geometry.coverage import Coverage
 from finishplan.geometry.drawing import DrawingEdges, read_chains
+from finishplan.geometry.raster import Raster, cross_hatch, lay_raster
+from finishplan.geometry.region import OutlineLayer, Region, rectangle, region_from_layers, square
+from finishplan.geometry.waypoints import Waypoints, waypoints
 
-__all__ = ["Chain", "DrawingEdges", "read_chains"]
+__all__ = [
+    "Chain",
+    "Coverage",
+    "DrawingEdges",
+    "OutlineLayer",
+    "Raster",
+    "Region",
+    "Waypoints",
+    "cross_hatch",
+    "lay_raster",
+    "read_chains",
+    "rectangle",
+    "region_from_layers",
+    "square",
+    "waypoints",
+]

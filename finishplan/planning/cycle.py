@@ -41,14 +41,14 @@ class Cycle:
 def part_cycle(works: Sequence[tuple[str, Sequence[Step]]], motion: Motion) -> Cycle:
     """Cycle of a part from the steps of its features.
 
-    The steps of one feature keep their order. A tool, once taken up, does every step that is open
+    The steps of one feature keep their order. A tool with its spindle, once taken up, does every step that is open
     to it; the tool taken next is the one that most steps are waiting for. A cycle that uses more
     than one tool ends with the change back to the first.
     """
     visits = _visits(works)
     steps = [step for _, group in visits for _, step in group]
     return Cycle(
-        stops=tuple(Stop(name, tool, step.time.total) for tool, group in visits for name, step in group),
+        stops=tuple(Stop(name, step.tool, step.time.total) for _, group in visits for name, step in group),
         contact=sum(step.time.contact for step in steps),
         approach=sum(step.time.approach for step in steps),
         wait=sum(step.time.wait for step in steps),
@@ -59,17 +59,17 @@ def part_cycle(works: Sequence[tuple[str, Sequence[Step]]], motion: Motion) -> C
 
 
 def _visits(works: Sequence[tuple[str, Sequence[Step]]]) -> list[tuple[str, list[tuple[str, Step]]]]:
-    """Tools in the order they are taken up, each with the steps done before it is put away."""
+    """Tools with their spindles in the order they are taken up, each with the steps done before it is put away."""
     waiting = [(name, list(steps)) for name, steps in works]
     visits: list[tuple[str, list[tuple[str, Step]]]] = []
     while any(steps for _, steps in waiting):
-        heads = [steps[0].tool for _, steps in waiting if steps]
-        tool = max(dict.fromkeys(heads), key=heads.count)
+        heads = [steps[0].station for _, steps in waiting if steps]
+        station = max(dict.fromkeys(heads), key=heads.count)
         group = []
         for name, steps in waiting:
-            while steps and steps[0].tool == tool:
+            while steps and steps[0].station == station:
                 group.append((name, steps.pop(0)))
-        visits.append((tool, group))
+        visits.append((station, group))
     return visits
 
 

@@ -10,21 +10,17 @@ from typing import Any, Final
 import numpy as np
 
 from finishplan.errors import Fault, JobError, nearest
-from finishplan.formula import Recording, Step, paused, recording
+from finishplan.formula import Recording, Step, recording
 from finishplan.job import LoadedJob
-from finishplan.planning.edge_operation import operating_point
-from finishplan.planning.edge_setup import EdgeSetup, edge_setup
+from finishplan.planning.feature import Step as PlannedStep
 from finishplan.planning.ledger import Ledger
-from finishplan.planning.plan import FeaturePlan, make_plan
-from finishplan.process.edge_conditions import OperatingPoint
-from finishplan.process.edge_cutting import Corner, Prediction, predict
-from finishplan.process.edge_limits import edge_limits
+from finishplan.planning.plan import make_plan
 
 LABELS: Final[Mapping[str, str]] = {
     "edge break": "leg",
     "contact force": "normal_force",
-    "power": "cutting_power",
     "chip thickness": "max_chip_thickness",
+    "depth": "mean_depth",
 }
 """Words of the plan for fields of a prediction, beside the fields' own names."""
 
@@ -65,68 +61,68 @@ class Derivation:
 
 
 def derive(loaded: LoadedJob, feature: str, quantity: str | None = None) -> Derivation:
-    """Derive the figures of a feature at the settings the plan chose, for the nominal edge.
+    """Derive the figures of a feature at the settings the plan chose, for its nominal state.
+
+    A feature done in several steps is named "feature, tool" to choose one; its last step is taken
+    otherwise.
 
     Raises
     ------
     JobError
         A feature the job does not have, or a quantity that is not worked out for it.
     """
-    plan = make_plan(loaded)
-    chosen = next((item for item in plan.features if item.name == feature), None)
-    if chosen is None:
-        raise _unknown(loaded, "feature", feature, [item.name for item in plan.features])
-    record, ledger, prediction = _run(loaded, chosen)
-    wanted = None if quantity is None else _result_of(loaded, record, prediction, quantity)
-    kept = range(len(record.steps)) if wanted is None else _needed(record, wanted)
-    numbers = {index: number for number, index in enumerate(sorted(kept), start=1)}
-    steps = tuple(_line(record.steps[index], number, record, ledger, numbers) for index, number in numbers.items())
-    return Derivation(feature, chosen.chosen.steps[0].tool, quantity, steps)
-
-
-def _run(loaded: LoadedJob, chosen: FeaturePlan) -> tuple[Recording, Ledger, Prediction]:
-    """Build the conditions and run the model again, this time on record."""
-    operation, found = chosen.detail.operation, chosen.chosen.steps[0].found
-    names = [edge.name for edge in loaded.job.edge]
+    steps = _steps(loaded)
+    if feature not in steps:
+        raise _unknown(loaded, "feature", feature, list(steps))
+    found = steps[feature].found
     with recording() as record:
-        setup = edge_setup(loaded, names.index(chosen.name), operation.setup.tool)
-        point = _entered(setup.ledger, operating_point(found.settings, found.passes))
-        prediction = predict(setup.nominal, point)
-        edge_limits(setup.nominal, point, _corners(setup, point, prediction))
-    return record, setup.ledger, prediction
-
-
-def _corners(setup: EdgeSetup, point: OperatingPoint, nominal: Prediction) -> dict[Corner, Prediction]:
-    with paused():
-        predictions = {name: predict(corner, point) for name, corner in setup.corners.items()}
-    predictions["nominal"] = nominal
-    return predictions
-
-
-def _entered(ledger: Ledger, point: OperatingPoint) -> OperatingPoint:
-    def setting(name: str, value: Any, quantity: str) -> np.float64:
-        return ledger.enter(f"setting.{name}", "setting", float(value), quantity, "setting of the plan")
-
-    return OperatingPoint(
-        setting("spindle_speed", point.spindle_speed, "rotation"),
-        setting("feed", point.feed, "feed"),
-        setting("setting", point.setting, "number"),
-        point.passes,
+        operation = found.operation.again()
+        settings = {name: _entered(operation.ledger, name, value) for name, value in found.settings.items()}
+        evaluation = operation.evaluate(settings, found.passes)
+    prediction = evaluation.predictions["nominal"]
+    results = _results(record, prediction)
+    wanted = list(results.values()) if quantity is None else [_result_of(loaded, record, results, quantity)]
+    kept = sorted(set().union(*(_needed(record, index) for index in wanted)))
+    numbers = {index: number for number, index in enumerate(kept, start=1)}
+    lines = tuple(
+        _line(record.steps[index], number, record, operation.ledger, numbers) for index, number in numbers.items()
     )
+    return Derivation(feature, found.operation.tool, quantity, lines)
 
 
-def _result_of(loaded: LoadedJob, record: Recording, prediction: Prediction, quantity: str) -> int:
+def _steps(loaded: LoadedJob) -> dict[str, PlannedStep]:
+    """Every step of the plan by the names it may be asked for with."""
+    steps: dict[str, PlannedStep] = {}
+    for feature in make_plan(loaded).features:
+        for step in feature.chosen.steps:
+            steps[feature.name] = step
+            if len(feature.chosen.steps) > 1:
+                steps[f"{feature.name}, {step.tool}"] = step
+    return steps
+
+
+def _entered(ledger: Ledger, name: str, value: Any) -> np.float64:
+    return ledger.enter(f"setting.{name}", "setting", float(value), "number", "setting of the plan")
+
+
+def _results(record: Recording, prediction: Any) -> dict[str, int]:
+    """Step behind every field of a prediction that a formula gave."""
+    by_field = {field.name: record.step_that_gave(getattr(prediction, field.name)) for field in fields(prediction)}
+    return {name: index for name, index in by_field.items() if index is not None}
+
+
+def _result_of(loaded: LoadedJob, record: Recording, results: Mapping[str, int], quantity: str) -> int:
     """Index of the step whose result is the quantity asked for."""
     name = LABELS.get(quantity, quantity).replace(" ", "_")
-    if hasattr(prediction, name):
-        index = record.step_that_gave(getattr(prediction, name))
-        if index is not None:
-            return index
-    by_formula = {step.formula.name: index for index, step in enumerate(record.steps)}
+    if name in results:
+        return results[name]
+    by_formula: dict[str, int] = {}
+    for index, step in enumerate(record.steps):
+        by_formula.setdefault(step.formula.name, index)
     if name in by_formula:
         return by_formula[name]
-    known = {*LABELS, *(field.name.replace("_", " ") for field in fields(prediction))}
-    known |= {formula.replace("_", " ") for formula in by_formula}
+    known = {label for label, field in LABELS.items() if field in results}
+    known |= {known_name.replace("_", " ") for known_name in (*results, *by_formula)}
     raise _unknown(loaded, "quantity", quantity, sorted(known))
 
 

@@ -3,40 +3,51 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal, Self
 
 import numpy as np
 
-from finishplan import reference
-from finishplan.job import Compliance, Edge, LoadedJob, Spindle, Tool
+from finishplan.job import Abrasive, Compliance, Edge, LoadedJob, Removal, Spindle, Surface, Tool
 from finishplan.planning.ledger import Ledger
-from finishplan.reference import CutterFamily, Value, Workpiece
+from finishplan.reference import Value, Workpiece
 
 Location = Sequence[str | int]
 
 
 @dataclass(frozen=True, eq=False)
 class Desk:
-    """One edge under one tool, with everything that is looked up for it."""
+    """One feature under one tool, with everything that is looked up for it."""
 
     loaded: LoadedJob
+    section: Literal["edge", "surface", "removal"]
     index: int
-    edge: Edge
-    tool: Tool
+    feature: Edge | Surface | Removal
     spindle: Spindle
     device: Compliance | None
     workpiece: Workpiece
-    family: CutterFamily
     ledger: Ledger
+
+    def anew(self) -> Self:
+        """The same desk with an empty ledger."""
+        return replace(self, ledger=Ledger())
 
     def place(self, *location: str | int) -> str:
         """File, line and key of an entry, as the user finds it."""
         place = self.loaded.where(*location)
         return f"{place.file}:{place.line} {'.'.join(str(part) for part in location if not isinstance(part, int))}"
 
-    def edge_figure(self, field: str, value: float, quantity: str, *keys: str) -> np.float64:
-        """A figure of the edge's own section."""
-        return self.ledger.given(f"edge.{field}", value, quantity, self.place("edge", self.index, *keys))
+    def figure(self, field: str, value: float, quantity: str, *keys: str) -> np.float64:
+        """A figure of the feature's own section of the job."""
+        return self.ledger.given(field, value, quantity, self.place(self.section, self.index, *keys))
+
+    def figure_or_default(
+        self, field: str, value: float | None, quantity: str, keys: Sequence[str], default_name: str
+    ) -> np.float64:
+        """A figure of the feature's own section, or the named default where it is silent."""
+        if value is None:
+            return self.ledger.assumed(field, default_name, quantity)
+        return self.figure(field, value, quantity, *keys)
 
     def cell_figure(self, field: str, value: float, quantity: str, *location: str | int) -> np.float64:
         """A figure of the cell."""
@@ -59,19 +70,7 @@ class Desk:
         return self.cell_figure(field, value, quantity, *location)
 
 
-def open_desk(loaded: LoadedJob, index: int, tool: Tool) -> Desk:
-    """Look up everything edge number `index` needs under a tool of the cell."""
-    cell = loaded.cell
-    spindle = next(spindle for spindle in cell.spindle if spindle.name == tool.spindle)
-    device = next((device for device in cell.compliance if device.name == spindle.compliance), None)
-    return Desk(
-        loaded,
-        index,
-        loaded.job.edge[index],
-        tool,
-        spindle,
-        device,
-        reference.workpiece(loaded.job.part.material),
-        reference.cutter(tool.family),
-        Ledger(),
-    )
+def drive_of(loaded: LoadedJob, tool: Tool | Abrasive) -> tuple[Spindle, Compliance | None]:
+    """The spindle that turns a tool, and the device that carries the spindle."""
+    spindle = next(spindle for spindle in loaded.cell.spindle if spindle.name == tool.spindle)
+    return spindle, next((device for device in loaded.cell.compliance if device.name == spindle.compliance), None)

@@ -9,11 +9,15 @@ import numpy as np
 
 from finishplan import physics
 from finishplan.job import LoadedJob
+from finishplan.planning.abrasive_feature import EdgeAbrasionDetail, approach_speed, edge_abrasion_options
+from finishplan.planning.abrasive_setup import coefficient_band
+from finishplan.planning.edge_abrasion_operation import EdgeAbrasion
+from finishplan.planning.edge_desk import open_edge_desk
 from finishplan.planning.edge_operation import EdgeCutting, edge_cutting, operating_point
 from finishplan.planning.edge_setup import edge_setup
-from finishplan.planning.feature import Option, Points, Step, StepTime
+from finishplan.planning.feature import Option, Step, StepTime
 from finishplan.planning.motion import motion_of
-from finishplan.planning.outline import Outline, edge_outlines
+from finishplan.planning.outline import Outline, edge_outlines, outline_ends
 from finishplan.planning.search import Found, search
 from finishplan.process.edge_conditions import CompliantMount
 from finishplan.process.edge_cutting import predict
@@ -59,14 +63,15 @@ class EdgeFeature:
         return self.outline.notes
 
     def options(self, margin: float) -> list[Option]:
-        """One step with each tool whose family has a window for the material."""
+        """One step with each cutter and each abrasive whose family has a window for the material."""
         tools = self.loaded.tools_for(self.loaded.job.edge[self.index])
-        operations = [edge_cutting(edge_setup(self.loaded, self.index, tool)) for tool in tools]
-        return [self._option(operation, search(operation, margin)) for operation in operations]
+        desks = [open_edge_desk(self.loaded, self.index, tool) for tool in tools]
+        operations = [edge_cutting(edge_setup(desk)) for desk in desks]
+        cut = [self._option(operation, search(operation, margin)) for operation in operations]
+        return cut + edge_abrasion_options(self.loaded, self.index, self.outline, margin)
 
     def _option(self, operation: EdgeCutting, found: Found) -> Option:
-        starts, ends = _ends(self.outline)
-        return Option((Step(found, self._time(operation, found), starts, ends),))
+        return Option((Step(found, self._time(operation, found), *outline_ends(self.outline)),))
 
     def _time(self, operation: EdgeCutting, found: Found) -> StepTime:
         motion, conditions = motion_of(self.loaded), operation.setup.nominal
@@ -82,8 +87,7 @@ class EdgeFeature:
             )
             for chain in self.outline.chains
         ]
-        allowed = float(found.evaluation.predictions["nominal"].approach_speed) * (1 - found.margin)
-        speed = min(allowed, float(conditions.rules.approach_speed_max))
+        speed = approach_speed(found)
         entries = sum(1 if chain.closed else found.passes for chain in self.outline.chains)
         return StepTime(
             contact=found.passes * sum(profile.time for profile in profiles),
@@ -93,10 +97,12 @@ class EdgeFeature:
             slowest=min(profile.slowest for profile in profiles),
         )
 
-    def detail(self, chosen: Option) -> EdgeDetail:
+    def detail(self, chosen: Option) -> EdgeDetail | EdgeAbrasionDetail:
         """Corner effect and untuned band of the chosen operation."""
         (step,) = chosen.steps
         operation = step.found.operation
+        if isinstance(operation, EdgeAbrasion):
+            return EdgeAbrasionDetail(operation, self.outline, coefficient_band(operation.desk))
         assert isinstance(operation, EdgeCutting)
         point = operating_point(step.found.settings, step.found.passes)
         corners = operation.setup.coefficient_corners
@@ -113,14 +119,6 @@ def edge_features(loaded: LoadedJob) -> list[EdgeFeature]:
         Faults in the drawings the job names.
     """
     return [EdgeFeature(loaded, index, outline) for index, outline in enumerate(edge_outlines(loaded))]
-
-
-def _ends(outline: Outline) -> tuple[Points, Points]:
-    """First and last points of the drawn chains."""
-    chains = outline.chains if outline.drawn else ()
-    starts = np.array([chain.points[0] for chain in chains]).reshape(-1, 2)
-    ends = np.array([chain.points[-1] for chain in chains]).reshape(-1, 2)
-    return starts, ends
 
 
 def _corner_effect(operation: EdgeCutting, step: Step) -> CornerEffect | None:

@@ -9,9 +9,9 @@ import numpy as np
 
 from finishplan import physics
 from finishplan.formula import Array
-from finishplan.planning.edge_setup import EdgeSetup, target_depth
+from finishplan.planning.edge_setup import EdgeSetup, edge_setup, target_depth
 from finishplan.planning.ledger import Ledger
-from finishplan.planning.operation import Axis, Evaluation, Range, mesh
+from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
 from finishplan.process.edge_conditions import CompliantMount, EdgeConditions, OperatingPoint
 from finishplan.process.edge_cutting import predict
 from finishplan.process.edge_limits import edge_limits
@@ -27,6 +27,11 @@ class EdgeCutting:
 
     setup: EdgeSetup
     axes: Sequence[Axis]
+    pass_counts: Sequence[int] = ALL_PASSES
+
+    @property
+    def conditions(self) -> EdgeConditions:
+        return self.setup.nominal
 
     @property
     def feature(self) -> str:
@@ -34,6 +39,10 @@ class EdgeCutting:
 
     @property
     def tool(self) -> str:
+        return self.setup.tool.name
+
+    @property
+    def station(self) -> str:
         return self.setup.tool.name
 
     @property
@@ -50,6 +59,10 @@ class EdgeCutting:
     def fastest_pace(self, passes: int) -> float:
         """The highest feed, spread over the passes [m/s]."""
         return self.axes[1].range.high / passes
+
+    def again(self) -> EdgeCutting:
+        """The same operation built anew, for a recording."""
+        return edge_cutting(edge_setup(self.setup.desk.anew()))
 
     def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
         """The feed raised by the ratio, spindle speed and setting free."""

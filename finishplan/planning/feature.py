@@ -48,6 +48,10 @@ class Step:
     def tool(self) -> str:
         return self.found.operation.tool
 
+    @property
+    def station(self) -> str:
+        return self.found.operation.station
+
 
 @dataclass(frozen=True, eq=False)
 class Option:
@@ -58,6 +62,10 @@ class Option:
     @property
     def tools(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(step.tool for step in self.steps))
+
+    @property
+    def stations(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(step.station for step in self.steps))
 
     @property
     def seconds(self) -> float:

@@ -72,8 +72,13 @@ class Ledger:
 
     def assumed_of_class(self, name: str, entry: Value, quantity: str, kind: str) -> np.float64:
         """A figure of the equipment's class, listed among the plan's assumptions."""
-        title = f"{name.rsplit('.')[-1].replace('_', ' ')} of a robot of the {kind} class"
-        text = f"assumed of the class, {describe(entry)}"
+        return self.assumed_entry(
+            name, entry, quantity, f"{name.rsplit('.')[-1].replace('_', ' ')} of a robot of the {kind} class"
+        )
+
+    def assumed_entry(self, name: str, entry: Value, quantity: str, title: str) -> np.float64:
+        """A figure of the tables that stands in for one the job leaves out."""
+        text = f"assumed, {describe(entry)}"
         return self.enter(name, "assumption", entry.value, quantity, text, title=title, grade=entry.grade)
 
     def derived(self, name: str, value: float, quantity: str, text: str) -> np.float64:

@@ -6,27 +6,33 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from finishplan import physics
-from finishplan.job import Compliance
+from finishplan import physics, reference
+from finishplan.job import Compliance, Removal
 from finishplan.planning.desk import Desk
+from finishplan.planning.edge_desk import EdgeDesk
 from finishplan.process.edge_conditions import CompliantMount, Cutter, EdgeState, Mount, RigidMount, RobotState
 
 
-def mount(desk: Desk, edge: EdgeState, cutter: Cutter, robot: RobotState) -> Mount:
+def mount(desk: EdgeDesk, edge: EdgeState, cutter: Cutter, robot: RobotState) -> Mount:
     """The mount between robot and spindle."""
     if desk.device is None:
         tool = physics.cantilever_stiffness(cutter.overhang, cutter.bending_diameter, cutter.modulus)
+        own, kind = desk.loaded.cell.robot, reference.robot_class(desk.loaded.cell.robot.kind)
+        arm = desk.cell_or_class(
+            "robot.stiffness", own.stiffness, "stiffness", ("robot", "stiffness"), own.kind, kind.stiffness
+        )
         stiffness = desk.ledger.record(
-            "mount.stiffness", physics.series_stiffness(robot.stiffness, tool), "stiffness", "robot and tool in series"
+            "mount.stiffness", physics.series_stiffness(arm, tool), "stiffness", "robot and tool in series"
         )
         mass = desk.ledger.given(
             "mount.moving_mass", desk.spindle.mass, "mass", f"mass of spindle {desk.spindle.name!r}", kind="cell"
         )
         return RigidMount(stiffness=stiffness, moving_mass=mass)
-    return _compliant_mount(desk, desk.device, position_errors(desk, edge, robot))
+    return compliant_mount(desk, desk.device, position_errors(desk, edge.waviness_amplitude, robot))
 
 
-def _compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]) -> CompliantMount:
+def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]) -> CompliantMount:
+    """A device with the stroke that the position errors ask of it."""
     ledger, at = desk.ledger, ("compliance", desk.loaded.cell.compliance.index(device))
     looped = device.bandwidth is not None
     friction = desk.cell_or_default(
@@ -63,7 +69,7 @@ def _compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64
     )
 
 
-def position_errors(desk: Desk, edge: EdgeState, robot: RobotState) -> list[np.float64]:
+def position_errors(desk: Desk, amplitude: np.float64, robot: RobotState) -> list[np.float64]:
     """Half-widths of everything that moves the edge away from the path, tool wear last [m]."""
     budget = desk.loaded.cell.error_budget
 
@@ -72,12 +78,10 @@ def position_errors(desk: Desk, edge: EdgeState, robot: RobotState) -> list[np.f
             f"error_budget.{name}", getattr(budget, name), "length", ("error_budget", name), f"{name}_error"
         )
 
-    if desk.edge.part_error is None:
-        part = budgeted("part")
-    else:
-        part = desk.edge_figure("part_error", desk.edge.part_error, "length", "part_error")
+    own = None if isinstance(desk.feature, Removal) else desk.feature.part_error
+    part = budgeted("part") if own is None else desk.figure("path.part_error", own, "length", "part_error")
     others = [budgeted(name) for name in ("fixture", "tool_point", "wear")]
-    return [robot.path_accuracy, edge.waviness_amplitude, part, *others]
+    return [robot.path_accuracy, amplitude, part, *others]
 
 
 def _stroke_needed(desk: Desk, errors: Sequence[np.float64]) -> np.float64:

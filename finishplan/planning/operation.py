@@ -53,6 +53,10 @@ class Evaluation:
     pace: Array
 
 
+ALL_PASSES = (1, 2, 3, 4, 5, 6)
+"""Numbers of passes that are tried, fewest first."""
+
+
 class Operation(Protocol):
     """A feature under a tool, ready to be searched."""
 
@@ -60,7 +64,14 @@ class Operation(Protocol):
     def feature(self) -> str: ...
 
     @property
-    def tool(self) -> str: ...
+    def tool(self) -> str:
+        """What is used up: the cutter, or the abrasive with its grit."""
+        ...
+
+    @property
+    def station(self) -> str:
+        """What is changed at the rack: a tool with its spindle, whatever grit is on it."""
+        ...
 
     @property
     def ledger(self) -> Ledger: ...
@@ -68,12 +79,26 @@ class Operation(Protocol):
     @property
     def axes(self) -> Sequence[Axis]: ...
 
+    @property
+    def pass_counts(self) -> Sequence[int]:
+        """Numbers of passes to try, fewest first."""
+        ...
+
+    @property
+    def conditions(self) -> Any:
+        """The nominal conditions; they hold at least mount and rules."""
+        ...
+
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter."""
         ...
 
     def fastest_pace(self, passes: int) -> float:
         """A pace this many passes cannot exceed; it tells when more passes are not worth a try."""
+        ...
+
+    def again(self) -> Operation:
+        """The same operation built anew, for a recording."""
         ...
 
     def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:

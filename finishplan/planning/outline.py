@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from finishplan.errors import Fault, GeometryError, JobError
 from finishplan.geometry import Chain, DrawingEdges, read_chains
@@ -47,7 +48,7 @@ def edge_outlines(loaded: LoadedJob) -> list[Outline]:
         try:
             outlines.append(_outline(loaded, edge))
         except GeometryError as error:
-            faults.extend(_at_job_line(loaded, index, error.faults))
+            faults.extend(faults_at(loaded, ("edge", index), error.faults))
     if faults:
         raise JobError(faults)
     return outlines
@@ -59,10 +60,10 @@ def _outline(loaded: LoadedJob, edge: Edge) -> Outline:
         points = np.array([[0.0, 0.0], [edge.length, 0.0]])
         return Outline((Chain(points, edge.length, False, np.inf, 0),), drawn=False)
     drawing = read_chains(loaded.folder / edge.drawing, edge.layer, edge.drawing_unit, edge.drawing)
-    return Outline(drawing.chains, drawn=True, notes=tuple(_notes(drawing)))
+    return Outline(drawing.chains, drawn=True, notes=tuple(drawing_notes(drawing)))
 
 
-def _notes(drawing: DrawingEdges) -> Iterator[str]:
+def drawing_notes(drawing: DrawingEdges) -> Iterator[str]:
     """What was left out of the drawing, in words."""
     if drawing.skipped:
         told = ", ".join(f"{count} {kind}" for kind, count in drawing.skipped.items())
@@ -72,8 +73,18 @@ def _notes(drawing: DrawingEdges) -> Iterator[str]:
     yield from drawing.remarks
 
 
-def _at_job_line(loaded: LoadedJob, index: int, faults: Iterable[Fault]) -> Iterable[Fault]:
-    place = loaded.where("edge", index, "layer")
-    edge = loaded.job.edge[index]
+def faults_at(loaded: LoadedJob, feature: tuple[str, int], faults: Iterable[Fault]) -> Iterable[Fault]:
+    """Faults of a drawing, at the line of the job that names its layer."""
+    section, index = feature
+    place = loaded.where(section, index, "layer")
+    name = getattr(loaded.job, section)[index].name
     for fault in faults:
-        yield replace(fault, file=place.file, line=place.line, key=f'edge "{edge.name}", drawing {fault.file}')
+        yield replace(fault, file=place.file, line=place.line, key=f'{section} "{name}", drawing {fault.file}')
+
+
+def outline_ends(outline: Outline) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """First and last points of the drawn chains."""
+    chains = outline.chains if outline.drawn else ()
+    starts = np.array([chain.points[0] for chain in chains]).reshape(-1, 2)
+    ends = np.array([chain.points[-1] for chain in chains]).reshape(-1, 2)
+    return starts, ends

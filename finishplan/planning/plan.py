@@ -9,6 +9,7 @@ from typing import Any
 
 from finishplan import reference
 from finishplan.job import LoadedJob
+from finishplan.planning.abrasive_feature import BulkFeature
 from finishplan.planning.cycle import Cycle, part_cycle
 from finishplan.planning.edge_feature import edge_features
 from finishplan.planning.feature import RANK, Feature, Option
@@ -16,6 +17,7 @@ from finishplan.planning.ledger import Origin
 from finishplan.planning.motion import motion_of
 from finishplan.planning.requirements import Requirement, least_equipment
 from finishplan.planning.search import Verdict
+from finishplan.planning.surface_feature import surface_features
 from finishplan.planning.toolife import ToolUse, tool_use
 
 
@@ -76,7 +78,7 @@ def make_plan(loaded: LoadedJob) -> Plan:
     """
     margin = loaded.job.job.margin
     margin = reference.default("margin").value if margin is None else margin
-    features: list[Feature] = [*edge_features(loaded)]
+    features = all_features(loaded)
     tried = [feature.options(margin) for feature in features]
     motion = motion_of(loaded)
     chosen = fewest_seconds(tried, motion.tool_change)
@@ -96,12 +98,24 @@ def make_plan(loaded: LoadedJob) -> Plan:
     )
 
 
+def all_features(loaded: LoadedJob) -> list[Feature]:
+    """Every feature of a job: stock first, then edges, then surfaces.
+
+    Raises
+    ------
+    JobError
+        Faults in the drawings the job names.
+    """
+    stock = [BulkFeature(loaded, index) for index in range(len(loaded.job.removal))]
+    return [*stock, *edge_features(loaded), *surface_features(loaded)]
+
+
 def fewest_seconds(tried: Sequence[Sequence[Option]], tool_change: float) -> list[Option]:
     """Choose an option for every feature: best verdicts first, then the shortest cycle, tool changes counted.
 
     Every subset of the tools is priced; a cell holds few enough of them.
     """
-    names = sorted({tool for options in tried for option in options for tool in option.tools})
+    names = sorted({tool for options in tried for option in options for tool in option.stations})
     best: tuple[tuple[float, ...], list[Option]] | None = None
     for size in range(1, len(names) + 1):
         for subset in combinations(names, size):
@@ -118,12 +132,14 @@ def fewest_seconds(tried: Sequence[Sequence[Option]], tool_change: float) -> lis
 
 def _pick(options: Sequence[Option], subset: Sequence[str]) -> Option | None:
     """The best option that needs no tool outside the subset."""
-    return min((option for option in options if set(option.tools) <= set(subset)), key=lambda o: o.merit, default=None)
+    return min(
+        (option for option in options if set(option.stations) <= set(subset)), key=lambda o: o.merit, default=None
+    )
 
 
 def _cost(picked: Sequence[Option], tool_change: float) -> tuple[float, float, float]:
     """Ranks of the verdicts, how far limits are exceeded, then seconds."""
-    tools = {tool for option in picked for tool in option.tools}
+    tools = {tool for option in picked for tool in option.stations}
     seconds = sum(option.seconds for option in picked) + tool_change * (len(tools) if len(tools) > 1 else 0)
     short = [option for option in picked if RANK[option.verdict]]
     return sum(RANK[option.verdict] for option in picked), sum(option.merit[1] for option in short), seconds

@@ -11,7 +11,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from finishplan import physics
+from finishplan.job import Edge
 from finishplan.planning.desk import Desk
+from finishplan.planning.edge_desk import EdgeDesk
 from finishplan.planning.mounting import position_errors
 from finishplan.process.chip_law import ChipLaw, PowerLaw
 from finishplan.process.edge_conditions import CompliantMount, EdgeConditions
@@ -19,7 +21,7 @@ from finishplan.process.edge_cutting import Corner
 from finishplan.reference import Kienzle
 
 
-def scatter_corners(desk: Desk, nominal: EdgeConditions) -> dict[Corner, EdgeConditions]:
+def scatter_corners(desk: EdgeDesk, nominal: EdgeConditions) -> dict[Corner, EdgeConditions]:
     """The nominal conditions and the extremes the variation from part to part can reach."""
     scatter = _scatter(desk, nominal)
     return {
@@ -42,23 +44,32 @@ class _Scatter:
     worn: float
 
 
-def _scatter(desk: Desk, nominal: EdgeConditions) -> _Scatter:
-    burr, ledger, mount = desk.edge.burr, desk.ledger, nominal.mount
+def burr_scatter(desk: Desk, edge: Edge) -> tuple[np.float64, np.float64]:
+    """Half-widths of the scatter of a burr's height and root thickness [m]."""
+    burr = edge.burr
 
-    def size(name: str, own: float | None, nominal_size: float) -> np.float64:
-        field = f"edge.{name}_scatter"
+    def size(key: str, own: float | None, nominal: float) -> np.float64:
         if own is None:
-            return ledger.assumed(field, "burr_scatter", "length", scale=nominal_size)
-        return ledger.given(
-            field, own, "length", desk.place("edge", desk.index, "burr", f"{name.removeprefix('burr_')}_scatter")
-        )
+            return desk.ledger.assumed(f"edge.burr_{key}_scatter", "burr_scatter", "length", scale=nominal)
+        return desk.figure(f"edge.burr_{key}_scatter", own, "length", "burr", f"{key}_scatter")
 
-    errors = desk.ledger.gather("edge.position_errors", position_errors(desk, nominal.edge, nominal.robot), "length")
+    return (
+        size("height", burr.height_scatter, burr.height),
+        size("root_thickness", burr.root_thickness_scatter, burr.root_thickness),
+    )
+
+
+def _scatter(desk: EdgeDesk, nominal: EdgeConditions) -> _Scatter:
+    ledger, mount = desk.ledger, nominal.mount
+    height, root = burr_scatter(desk, desk.edge)
+    errors = desk.ledger.gather(
+        "edge.position_errors", position_errors(desk, nominal.edge.waviness_amplitude, nominal.robot), "length"
+    )
     coverage = ledger.assumed("rules.coverage_factor", "coverage_factor", "number")
     path = physics.required_stroke(errors, coverage, "statistical")
     return _Scatter(
-        burr_height=size("burr_height", burr.height_scatter, burr.height),
-        burr_root_thickness=size("root_thickness", burr.root_thickness_scatter, burr.root_thickness),
+        burr_height=height,
+        burr_root_thickness=root,
         hardness=ledger.assumed("chip_law.scatter", "cutting_force_scatter", "fraction"),
         force=mount.friction if isinstance(mount, CompliantMount) else np.float64(0.0),
         path=ledger.record("edge.path_scatter", path, "length", "position errors combined statistically"),
@@ -92,7 +103,7 @@ def _scaled(law: ChipLaw, factor: np.float64) -> ChipLaw:
     return replace(law, slope=law.slope * factor, intercept=law.intercept * factor)
 
 
-def coefficient_corners(desk: Desk, nominal: EdgeConditions) -> dict[str, EdgeConditions]:
+def coefficient_corners(desk: EdgeDesk, nominal: EdgeConditions) -> dict[str, EdgeConditions]:
     """Nominal edge with the coefficients at the ends of their published bands: what a first trial settles."""
     ratio = desk.family.force_ratio
     cutting = desk.workpiece.cutting

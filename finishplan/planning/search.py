@@ -7,7 +7,7 @@ best cell a few times. It needs no slopes and meets no local traps finer than th
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Literal
 
@@ -19,7 +19,6 @@ from finishplan.process.limits import Limit, highest_utilisation
 
 Verdict = Literal["keeps the margin", "feasible, margin not kept", "not feasible"]
 
-MOST_PASSES = 6
 ZOOMS = (2.2, 1.5, 1.22, 1.1, 1.045, 1.02, 1.01)
 SAME_TIME = 1.003
 """Times within this ratio count as equal; among them the point with the most room is taken."""
@@ -59,6 +58,15 @@ class Found:
         return sorted(over, key=lambda limit: -float(limit.utilisation))
 
 
+def with_limits(found: Found, limits: Sequence[Limit]) -> Found:
+    """The same point judged by further limits, which were worked out for it alone."""
+    evaluation = replace(found.evaluation, limits=[*found.evaluation.limits, *limits])
+    verdict = _verdict(evaluation, found.margin)
+    worst = max(evaluation.limits, key=lambda limit: float(highest_utilisation([limit], found.margin)))
+    governing = found.governing if verdict == found.verdict else worst.name
+    return replace(found, evaluation=evaluation, verdict=verdict, governing=governing)
+
+
 def search(operation: Operation, margin: float) -> Found:
     """Fastest point of an operation with the margin kept; without one, the nearest point.
 
@@ -74,8 +82,9 @@ def search(operation: Operation, margin: float) -> Found:
     Found
         Never empty: with no feasible point, the one whose worst limit is least exceeded.
     """
-    best = _best_with(operation, 1, margin)
-    for passes in range(2, MOST_PASSES + 1):
+    first, *more = operation.pass_counts
+    best = _best_with(operation, first, margin)
+    for passes in more:
         if float(best.pace) >= operation.fastest_pace(passes):
             break
         candidate = _best_with(operation, passes, margin)

@@ -1,34 +1,59 @@
-"""How long each tool lasts: contact time over Taylor life, in parts per tool."""
+"""How long tools and abrasives last: in parts, and in contact; what they cost; how feed follows their wear."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import singledispatch
+from typing import Final
 
-from finishplan import physics
+from finishplan import physics, reference
+from finishplan.planning.abrasive_setup import AbrasiveDesk
+from finishplan.planning.bulk_operation import BulkAbrasion
+from finishplan.planning.edge_abrasion_operation import EdgeAbrasion
 from finishplan.planning.edge_operation import EdgeCutting
 from finishplan.planning.feature import Step
+from finishplan.planning.operation import Operation
+from finishplan.planning.surface_operation import SurfaceAbrasion
 from finishplan.units import MINUTE
+
+SCHEDULE_AT: Final = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Shares of the change interval at which the schedule is stated."""
+
+
+@dataclass(frozen=True)
+class Wear:
+    """Share of a tool that one part uses up, where the figure is from, and what a piece costs.
+
+    `end_rate` is the removal rate at which an abrasive is changed over the fresh one.
+    """
+
+    share: float | None
+    source: str
+    price: float | None = None
+    end_rate: float | None = None
 
 
 @dataclass(frozen=True)
 class ToolUse:
-    """One tool's wear per part. `parts` and `life` are None where no life figure is on record."""
+    """One tool over its life. `parts` and `life` are None where no life figure is on record.
+
+    `schedule` holds, for an abrasive, the feed over the planned feed at the shares of `SCHEDULE_AT`
+    of its change interval: with it every part gets the same removal.
+    """
 
     tool: str
     features: tuple[str, ...]
     contact: float
     life: float | None
     parts: float | None
+    cost_per_part: float | None
+    schedule: tuple[float, ...]
     source: str
 
 
 def tool_use(works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[ToolUse, ...]:
-    """Wear of every tool used on a part.
-
-    Each feature uses up the share contact time/life of its tool; the tool lasts until the shares
-    of the parts add up to one.
-    """
+    """Wear of every tool used on a part; the shares of all features on one tool add up."""
     by_tool: dict[str, list[tuple[str, Step]]] = {}
     for name, steps in works:
         for step in steps:
@@ -39,23 +64,72 @@ def tool_use(works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[ToolUse, ...]
 def _use(tool: str, works: Sequence[tuple[str, Step]]) -> ToolUse:
     contact = sum(step.time.contact for _, step in works)
     features = tuple(dict.fromkeys(name for name, _ in works))
-    lives = [_life(step) for _, step in works]
-    shares = [step.time.contact / life for (_, step), (life, _) in zip(works, lives, strict=True) if life is not None]
-    source = lives[0][1]
-    if len(shares) < len(works):
-        return ToolUse(tool, features, contact, None, None, source)
-    return ToolUse(tool, features, contact, contact / sum(shares), 1 / sum(shares), source)
+    wears = [wear_of(step.found.operation, step) for _, step in works]
+    shares = [wear.share for wear in wears if wear.share is not None]
+    whole = sum(shares) if len(shares) == len(wears) else None
+    first = wears[0]
+    return ToolUse(
+        tool=tool,
+        features=features,
+        contact=contact,
+        life=None if whole is None else contact / whole,
+        parts=None if whole is None else 1 / whole,
+        cost_per_part=None if whole is None or first.price is None else first.price * whole,
+        schedule=() if first.end_rate is None else feed_schedule(first.end_rate),
+        source=first.source,
+    )
 
 
-def _life(step: Step) -> tuple[float | None, str]:
-    """Life of the tool in contact at this step's settings [s], and where the figure is from."""
-    operation = step.found.operation
-    assert isinstance(operation, EdgeCutting)
+def feed_schedule(end_rate: float) -> tuple[float, ...]:
+    """Feed over the planned feed along the change interval of an abrasive.
+
+    The plan holds for the middle of the interval. The rate falls as end_rate^(V/V_change), and the
+    feed follows it, so that the depth stays the same.
+    """
+    return tuple(end_rate ** (share - 0.5) for share in SCHEDULE_AT)
+
+
+@singledispatch
+def wear_of(operation: Operation, step: Step) -> Wear:
+    """What one part takes of the life of the tool."""
+    raise TypeError(f"no wear model for {type(operation).__name__}")
+
+
+@wear_of.register
+def _(operation: EdgeCutting, step: Step) -> Wear:
     setup, nominal = operation.setup, step.found.evaluation.predictions["nominal"]
     window = setup.family.window(setup.workpiece.group)
     if window.life_length is not None:
-        return window.life_length.value / float(step.found.settings["feed"]), window.life_length.path
+        travelled = step.time.contact * float(step.found.settings["feed"])
+        return Wear(travelled / window.life_length.value, window.life_length.path)
     if window.taylor_c is None or window.taylor_n is None:
-        return None, f"no life figure for {setup.workpiece.group}"
+        return Wear(None, f"no life figure for {setup.workpiece.group}")
     life = physics.tool_life(nominal.surface_speed, window.taylor_c.value, window.taylor_n.value, reference_life=MINUTE)
-    return float(life), window.taylor_c.path
+    return Wear(step.time.contact / float(life), window.taylor_c.path)
+
+
+@wear_of.register
+def _(operation: SurfaceAbrasion, step: Step) -> Wear:
+    volume = float(step.found.evaluation.predictions["nominal"].volume)
+    return _abrasive_wear(operation.setup.desk, float(operation.conditions.abrasive.life_volume), volume)
+
+
+@wear_of.register
+def _(operation: EdgeAbrasion, step: Step) -> Wear:
+    section = float(step.found.evaluation.predictions["nominal"].section)
+    length = step.time.contact / step.found.passes * float(step.found.settings["feed"])
+    return _abrasive_wear(operation.desk, float(operation.conditions.abrasive.life_volume), section * length)
+
+
+@wear_of.register
+def _(operation: BulkAbrasion, step: Step) -> Wear:
+    volume = float(operation.conditions.stock.volume) * operation.removal.count
+    return _abrasive_wear(operation.desk, float(operation.conditions.abrasive.life_volume), volume)
+
+
+def _abrasive_wear(desk: AbrasiveDesk, life_volume: float, part_volume: float) -> Wear:
+    """Share of the volume an abrasive removes until it is changed."""
+    end_rate = reference.default("abrasive_end_of_life").value
+    change = float(physics.change_volume(life_volume, end_rate))
+    half_life = desk.family.window(desk.group).half_life
+    return Wear(part_volume / change, half_life.path, desk.abrasive.price, end_rate)

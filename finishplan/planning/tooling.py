@@ -1,18 +1,18 @@
-"""Cutter, chip law, spindle and robot of one operation, from the cell and the reference tables."""
+"""Cutter and chip law of an edge under a cutter, from the cell and the reference tables."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from finishplan import physics, reference
-from finishplan.planning.desk import Desk
+from finishplan import physics
+from finishplan.planning.edge_desk import EdgeDesk
 from finishplan.planning.ledger import describe
 from finishplan.process.chip_law import AffineLaw, ChipLaw, PowerLaw
-from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
+from finishplan.process.edge_conditions import Cutter
 from finishplan.reference import Kienzle, Value
 
 
-def chip_law(desk: Desk) -> ChipLaw:
+def chip_law(desk: EdgeDesk) -> ChipLaw:
     """Force per chip section of the material under this cutter, half worn."""
     ledger, family, cutting = desk.ledger, desk.family, desk.workpiece.cutting
     if desk.tool.edge_radius is None:
@@ -50,7 +50,7 @@ def chip_law(desk: Desk) -> ChipLaw:
     )
 
 
-def _own_force_factor(desk: Desk, field: str, entry: Value, quantity: str) -> np.float64:
+def _own_force_factor(desk: EdgeDesk, field: str, entry: Value, quantity: str) -> np.float64:
     """A table's force coefficient, corrected by the factor the user has measured, if any."""
     factor = desk.loaded.job.part.cutting_force_factor
     if factor is None:
@@ -59,7 +59,7 @@ def _own_force_factor(desk: Desk, field: str, entry: Value, quantity: str) -> np
     return desk.ledger.derived(field, factor * entry.value, quantity, text)
 
 
-def _milled_kc11(desk: Desk, entry: Value) -> np.float64:
+def _milled_kc11(desk: EdgeDesk, entry: Value) -> np.float64:
     """kc1.1 of the tables comes from turning; a milling chip is compressed more."""
     turned = _own_force_factor(desk, "chip_law.kc11_turning", entry, "strength")
     compression = desk.ledger.assumed("chip_law.compression", "chip_compression", "number")
@@ -67,11 +67,11 @@ def _milled_kc11(desk: Desk, entry: Value) -> np.float64:
     return desk.ledger.derived("chip_law.kc11", float(turned * compression), "strength", text)
 
 
-def _tool_at(desk: Desk) -> tuple[str, int]:
+def _tool_at(desk: EdgeDesk) -> tuple[str, int]:
     return "tool", desk.loaded.cell.tool.index(desk.tool)
 
 
-def cutter(desk: Desk) -> Cutter:
+def cutter(desk: EdgeDesk) -> Cutter:
     """The cutter as mounted, with the window of its family for the material."""
     tool, ledger, family = desk.tool, desk.ledger, desk.family
     window = family.window(desk.workpiece.group)
@@ -99,38 +99,3 @@ def cutter(desk: Desk) -> Cutter:
         overhang=desk.cell_figure("cutter.overhang", tool.overhang, "length", *at, "overhang"),
         modulus=ledger.looked_up("cutter.modulus", family.youngs_modulus, "strength"),
     )  # fmt: skip
-
-
-def spindle(desk: Desk) -> Spindle:
-    """The spindle with its curve of shaft power."""
-    own = desk.spindle
-    at = ("spindle", desk.loaded.cell.spindle.index(own))
-    speeds = np.array([point.speed for point in own.curve])
-    powers = np.array([point.power for point in own.curve])
-    desk.cell_figure("spindle.curve_powers", float(powers.max()), "power", *at, "curve")
-    return Spindle(
-        speed_min=desk.cell_figure("spindle.speed_min", own.speed_min, "rotation", *at, "speed_min"),
-        speed_max=desk.cell_figure("spindle.speed_max", own.speed_max, "rotation", *at, "speed_max"),
-        curve_speeds=speeds,
-        curve_powers=powers,
-    )
-
-
-def robot(desk: Desk) -> RobotState:
-    """The robot and what it carries."""
-    own = desk.loaded.cell.robot
-    kind = reference.robot_class(own.kind)
-
-    def figure(field: str, value: float | None, entry: Value, quantity: str) -> np.float64:
-        return desk.cell_or_class(f"robot.{field}", value, quantity, ("robot", field), own.kind, entry)
-
-    carried = desk.spindle.mass + (desk.device.mass if desk.device else 0.0)
-    return RobotState(
-        payload=desk.cell_figure("robot.payload", own.payload, "mass", "robot", "payload"),
-        carried_mass=desk.ledger.derived(
-            "robot.carried_mass", carried, "mass", "spindle and device masses of the cell"
-        ),
-        top_speed=figure("top_speed", own.top_speed, kind.top_speed, "feed"),
-        path_accuracy=figure("path_accuracy", own.path_accuracy, kind.path_accuracy, "length"),
-        stiffness=figure("stiffness", own.stiffness, kind.stiffness, "stiffness"),
-    )

@@ -97,7 +97,6 @@ class RobotState:
     carried_mass: Array
     top_speed: Array
     path_accuracy: Array
-    stiffness: Array
 
 
 @dataclass(frozen=True, eq=False)

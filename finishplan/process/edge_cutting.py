@@ -40,7 +40,7 @@ class Prediction:
     removal_rate: Array
     normal_force: Array
     tangential_force: Array
-    cutting_power: Array
+    power: Array
     torque: Array
     available_power: Array
     available_torque: Array
@@ -169,7 +169,7 @@ def predict(conditions: EdgeConditions, point: OperatingPoint) -> Prediction:
         removal_rate=rate,
         normal_force=normal,
         tangential_force=tangential,
-        cutting_power=power,
+        power=power,
         torque=physics.torque(power, point.spindle_speed),
         available_power=available,
         available_torque=physics.torque(available, point.spindle_speed),

@@ -53,16 +53,15 @@ class Limit:
         With a datum, the distance from it over the distance allowed. Feasible at <= 1.
         """
         value, bound, datum = (np.asarray(x, dtype=float) for x in (self.value, self.bound, self.datum))
+        if np.any(datum != 0.0):
+            sign = 1.0 if self.sense == "at most" else -1.0
+            used, allowed = sign * (value - datum), sign * (bound - datum)
+        else:
+            used, allowed = (value, bound) if self.sense == "at most" else (bound, value)
         with np.errstate(divide="ignore", invalid="ignore"):
-            if np.any(datum != 0.0):
-                share = (value - datum) / (bound - datum)
-                share = np.where(bound == datum, np.where(value == datum, 0.0, np.inf), share)
-            elif self.sense == "at most":
-                share = value / bound
-            else:
-                share = bound / value
-        share = np.where(np.isnan(share), np.where(bound == 0.0, 0.0, np.inf), share)
-        return np.maximum(share, 0.0)[()]
+            share = np.where(allowed > 0, used / allowed, np.where(used > 0, np.inf, 0.0))
+        # infinity over infinity: without a bound nothing of it is used
+        return np.maximum(np.where(np.isnan(share), 0.0, share), 0.0)[()]
 
     def needed_bound(self, margin: float) -> float:
         """The bound at which this value would keep the margin."""

@@ -19,7 +19,12 @@ from finishplan.units import System
 _KIND_OF_UNIT: Final[Mapping[str, str]] = {
     "m": "fine length",
     "m^2": "area",
+    "m^3": "volume",
     "m^3/s": "removal rate",
+    "1/Pa": "removal coefficient",
+    "K": "temperature difference",
+    "W/(m K)": "conductivity",
+    "m^2/s": "diffusivity",
     "m/s": "feed",
     "N": "force",
     "N/m": "stiffness",
@@ -49,7 +54,7 @@ def as_json(derivation: Derivation, system: System) -> str:
 def print_derivation(derivation: Derivation, system: System, console: Console) -> None:
     """Print every step: result, equation, values with their origin, and the source of the relation."""
     of = f"{derivation.quantity} of " if derivation.quantity else ""
-    console.print(Text.assemble((f"{of}{derivation.feature}", "bold"), f"  with {derivation.tool}, nominal edge"))
+    console.print(Text.assemble((f"{of}{derivation.feature}", "bold"), f"  with {derivation.tool}, nominal state"))
     for step in derivation.steps:
         console.print()
         _print_step(step, system, console)

@@ -67,7 +67,7 @@ def _(detail: EdgeDetail, step: Step) -> Iterator[Figure]:
     yield Figure("edge_break_untuned_high", "before a trial, to", detail.untuned_break[1], "length")
     left = max(0.0, 1 - float(smallest.section) / float(smallest.burr_section)) if smallest.burr_section else 0.0
     yield Figure("burr_left", "burr left, largest burr", left, "fraction")
-    yield Figure("cutting_power", "cutting power, heaviest", float(predictions["heaviest load"].cutting_power), "power")
+    yield Figure("cutting_power", "cutting power, heaviest", float(predictions["heaviest load"].power), "power")
     yield Figure("length", "length", detail.outline.length, "long length")
     yield Figure("contact_time", "contact time", step.time.contact, "time")
     yield Figure("feature_time", "time with approaches", step.time.total, "time")

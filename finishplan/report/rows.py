@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from finishplan.hazards import cautions_for
 from finishplan.planning.feature import Option, Step
@@ -10,11 +10,11 @@ from finishplan.planning.ledger import Ledger
 from finishplan.planning.plan import Assumption, FeaturePlan, Plan
 from finishplan.planning.search import Found
 from finishplan.process.limits import Limit
-from finishplan.report import edge_rows, process_rows
+from finishplan.report import abrasive_rows, edge_rows, process_rows
 from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows
 from finishplan.units import System
 
-__all__ = ["STARTING_VALUES", "edge_rows", "plan_rows"]
+__all__ = ["STARTING_VALUES", "abrasive_rows", "edge_rows", "plan_rows"]
 
 STARTING_VALUES = (
     "Every figure is a starting value with a band. Confirm it by a trial on scrap parts before production."
@@ -130,9 +130,20 @@ def _tools(plan: Plan) -> Iterator[tuple[Figure, ...]]:
             Figure("tool", "tool", use.tool),
             Figure("life", "life in contact", use.life, "long time"),
             Figure("parts", "parts per tool", parts),
-            Figure("tools_per_batch", "tools per batch", needed),
+            Figure("tools_per_batch", "pieces per batch", needed),
+            Figure("cost_per_part", f"cost per part in {plan.loaded.cell.currency}", _rounded(use.cost_per_part)),
+            Figure("feed_schedule", "feed from fresh to worn x", _schedule(use.schedule)),
             Figure("source", "from", use.source),
         )
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else round(value, 4)
+
+
+def _schedule(factors: Sequence[float]) -> str | None:
+    """Feed along the change interval of an abrasive, over the planned feed."""
+    return ", ".join(f"{factor:.2f}" for factor in factors) or None
 
 
 def _requirements(plan: Plan) -> Iterator[tuple[Figure, ...]]:

@@ -1,0 +1,124 @@
+"""Edges under abrasives and stock to be taken off, as options of one step with the best grit of each tool."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+
+from finishplan import physics
+from finishplan.job import LoadedJob, Removal
+from finishplan.planning.abrasive_setup import coefficient_band, grits_of
+from finishplan.planning.bulk_operation import BulkAbrasion, bulk_abrasion
+from finishplan.planning.edge_abrasion_operation import EdgeAbrasion, edge_abrasion
+from finishplan.planning.feature import Option, Step, StepTime
+from finishplan.planning.motion import Motion, motion_of
+from finishplan.planning.outline import Outline, outline_ends
+from finishplan.planning.search import Found, search
+
+SingleStep: TypeAlias = EdgeAbrasion | BulkAbrasion
+
+
+@dataclass(frozen=True, eq=False)
+class EdgeAbrasionDetail:
+    """What is told of an edge under an abrasive; the band is that of the removal coefficient."""
+
+    operation: EdgeAbrasion
+    outline: Outline
+    coefficient_band: tuple[float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class BulkDetail:
+    """What is told of stock taken off; the band is that of the removal coefficient."""
+
+    operation: BulkAbrasion
+    coefficient_band: tuple[float, float]
+
+
+def edge_abrasion_options(loaded: LoadedJob, index: int, outline: Outline, margin: float) -> list[Option]:
+    """One option for every abrasive that suits an edge, with its best grit."""
+    edge, motion = loaded.job.edge[index], motion_of(loaded)
+    options = []
+    for entry in loaded.abrasives_for(edge):
+        founds = [search(edge_abrasion(loaded, index, entry, grit), margin) for grit in grits_of(loaded, entry, None)]
+        if founds:
+            options.append(min((_edge_option(outline, found, motion) for found in founds), key=lambda o: o.merit))
+    return options
+
+
+def _edge_option(outline: Outline, found: Found, motion: Motion) -> Option:
+    operation, feed = found.operation, float(found.settings["feed"])
+    assert isinstance(operation, EdgeAbrasion)
+    radius = float(operation.conditions.abrasive.tool.diameter) / 2
+    profiles = [
+        physics.feed_profile(
+            chain.points, feed, motion.acceleration, motion.normal_acceleration, chain.closed, corner_radius=radius
+        )
+        for chain in outline.chains
+    ]
+    speed = approach_speed(found)
+    entries = sum(1 if chain.closed else found.passes for chain in outline.chains)
+    time = StepTime(
+        contact=found.passes * sum(profile.time for profile in profiles),
+        approach=entries * motion.entry_time(speed),
+        approach_speed=speed,
+        entries=entries,
+        slowest=min(profile.slowest for profile in profiles),
+    )
+    return Option((Step(found, time, *outline_ends(outline)),))
+
+
+def approach_speed(found: Found) -> float:
+    """Approach speed the impact leaves, with the margin, and no more than practice allows [m/s]."""
+    conditions = found.operation.conditions
+    allowed = float(found.evaluation.predictions["nominal"].approach_speed) * (1 - found.margin)
+    return min(allowed, float(conditions.rules.approach_speed_max))
+
+
+@dataclass(frozen=True, eq=False)
+class BulkFeature:
+    """One removal section of a job."""
+
+    loaded: LoadedJob
+    index: int
+    notes: Sequence[str] = ()
+
+    @property
+    def removal(self) -> Removal:
+        return self.loaded.job.removal[self.index]
+
+    @property
+    def name(self) -> str:
+        return self.removal.name
+
+    def options(self, margin: float) -> list[Option]:
+        """One option for every abrasive that suits, with its best grit."""
+        options = []
+        for entry in self.loaded.abrasives_for(self.removal):
+            grits = grits_of(self.loaded, entry, None)
+            founds = [search(bulk_abrasion(self.loaded, self.index, entry, grit), margin) for grit in grits]
+            if founds:
+                options.append(min((self._option(found) for found in founds), key=lambda option: option.merit))
+        return options
+
+    def _option(self, found: Found) -> Option:
+        motion, speed = motion_of(self.loaded), approach_speed(found)
+        contact = float(found.evaluation.predictions["nominal"].contact_time)
+        time = StepTime(
+            contact=self.removal.count * contact,
+            approach=self.removal.count * motion.entry_time(speed),
+            approach_speed=speed,
+            entries=self.removal.count,
+            slowest=float(found.settings["feed"]),
+        )
+        nowhere = np.empty((0, 2))
+        return Option((Step(found, time, nowhere, nowhere),))
+
+    def detail(self, chosen: Option) -> BulkDetail:
+        """The chosen operation and the band of its coefficient."""
+        operation = chosen.steps[0].found.operation
+        assert isinstance(operation, BulkAbrasion)
+        return BulkDetail(operation, coefficient_band(operation.desk))

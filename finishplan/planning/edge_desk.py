@@ -1,0 +1,30 @@
+"""The desk of an edge under a cutter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from finishplan import reference
+from finishplan.job import Edge, LoadedJob, Tool
+from finishplan.planning.desk import Desk, drive_of
+from finishplan.planning.ledger import Ledger
+from finishplan.reference import CutterFamily
+
+
+@dataclass(frozen=True, eq=False)
+class EdgeDesk(Desk):
+    """One edge under one cutter."""
+
+    edge: Edge
+    tool: Tool
+    family: CutterFamily
+
+
+def open_edge_desk(loaded: LoadedJob, index: int, tool: Tool) -> EdgeDesk:
+    """Look up everything edge number `index` needs under a cutter of the cell."""
+    edge = loaded.job.edge[index]
+    spindle, device = drive_of(loaded, tool)
+    workpiece = reference.workpiece(loaded.job.part.material)
+    return EdgeDesk(
+        loaded, "edge", index, edge, spindle, device, workpiece, Ledger(), edge, tool, reference.cutter(tool.family)
+    )

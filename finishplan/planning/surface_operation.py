@@ -1,0 +1,99 @@
+"""One abrasive step on a surface as an operation to search: spindle speed, force and step of the raster."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from finishplan.formula import Array
+from finishplan.planning.abrasive_setup import abrasive_speed_range
+from finishplan.planning.ledger import Ledger
+from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
+from finishplan.planning.surface_setup import SurfaceSetup, surface_setup
+from finishplan.process.surface_abrasion import predict_surface
+from finishplan.process.surface_conditions import SurfaceConditions, SurfaceSetting
+from finishplan.process.surface_limits import surface_limits
+from finishplan.units import MINUTE
+
+FINEST_STEP = 0.05
+"""Smallest step of a raster worth planning, as a share of the tool's width."""
+
+
+@dataclass(frozen=True, eq=False)
+class SurfaceAbrasion:
+    """A surface under an abrasive of one grit, ready to be searched."""
+
+    setup: SurfaceSetup
+    axes: Sequence[Axis]
+
+    @property
+    def pass_counts(self) -> Sequence[int]:
+        """Crosswise work takes passes in pairs."""
+        return ALL_PASSES[1::2] if self.setup.surface.cross_hatch else ALL_PASSES
+
+    @property
+    def conditions(self) -> SurfaceConditions:
+        return self.setup.nominal
+
+    @property
+    def feature(self) -> str:
+        return self.setup.surface.name
+
+    @property
+    def tool(self) -> str:
+        return self.setup.desk.label
+
+    @property
+    def station(self) -> str:
+        return self.setup.desk.abrasive.name
+
+    @property
+    def ledger(self) -> Ledger:
+        return self.setup.ledger
+
+    def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
+        """Run the forward model at every corner of the scatter."""
+        setting = surface_setting(settings, passes)
+        predictions = {name: predict_surface(corner, setting) for name, corner in self.setup.corners.items()}
+        limits = surface_limits(self.setup.nominal, setting, predictions)
+        return Evaluation(settings, passes, predictions, limits, self._pace(setting, predictions["nominal"].feed))
+
+    def _pace(self, setting: SurfaceSetting, feed: Array) -> Array:
+        """Area finished per time, the turns at the ends of the lines counted [m2/s]."""
+        area, across = self.setup.area, self.setup.across
+        on_lines = area / (setting.step * feed)
+        turning = across / setting.step * feed / self.setup.acceleration
+        return area / (setting.passes * (on_lines + turning))
+
+    def fastest_pace(self, passes: int) -> float:
+        """No bound of its own: the pace does not depend on how the depth is split into passes."""
+        return np.inf
+
+    def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
+        """Every setting; those that are not faster are left out by their pace."""
+        return mesh(self.axes, [axis.range for axis in self.axes], (16, 24, 12))
+
+    def again(self) -> SurfaceAbrasion:
+        """The same operation built anew, for a recording."""
+        return surface_abrasion(
+            surface_setup(self.setup.desk.anew(), self.setup.area, self.setup.across, self.setup.task)
+        )
+
+
+def surface_setting(settings: Mapping[str, Array], passes: int) -> SurfaceSetting:
+    """The settings as the forward model takes them."""
+    return SurfaceSetting(settings["spindle_speed"], settings["force"], settings["step"], passes)
+
+
+def surface_abrasion(setup: SurfaceSetup) -> SurfaceAbrasion:
+    """The operation with its search ranges: nothing outside them can be feasible."""
+    conditions = setup.nominal
+    width = 2 * float(conditions.abrasive.tool.reach)
+    axes = (
+        Axis("spindle_speed", abrasive_speed_range(conditions.abrasive, conditions.spindle), 7, 1 / MINUTE),
+        Axis("force", Range(float(conditions.mount.force_min), float(conditions.mount.force_max)), 12),
+        Axis("step", Range(FINEST_STEP * width, width), 10),
+    )
+    return SurfaceAbrasion(setup, axes)

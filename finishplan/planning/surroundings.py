@@ -1,0 +1,73 @@
+"""What surrounds any operation: path, spindle, robot and the rules of practice."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from finishplan import reference
+from finishplan.job import Removal
+from finishplan.planning.desk import Desk
+from finishplan.process.edge_conditions import RobotState, Rules, Spindle
+from finishplan.reference import Value
+
+
+def waviness(desk: Desk) -> tuple[np.float64, np.float64]:
+    """Amplitude and wavelength of the form error along the path [m]."""
+    given = None if isinstance(desk.feature, Removal) else desk.feature.waviness
+    if given is None:
+        return (
+            desk.ledger.assumed("path.waviness_amplitude", "waviness_amplitude", "length"),
+            desk.ledger.assumed("path.waviness_wavelength", "waviness_wavelength", "length"),
+        )
+    return (
+        desk.figure("path.waviness_amplitude", given.amplitude, "length", "waviness", "amplitude"),
+        desk.figure("path.waviness_wavelength", given.wavelength, "length", "waviness", "wavelength"),
+    )
+
+
+def spindle(desk: Desk) -> Spindle:
+    """The spindle with its curve of shaft power."""
+    own = desk.spindle
+    at = ("spindle", desk.loaded.cell.spindle.index(own))
+    speeds = np.array([point.speed for point in own.curve])
+    powers = np.array([point.power for point in own.curve])
+    desk.cell_figure("spindle.curve_powers", float(powers.max()), "power", *at, "curve")
+    return Spindle(
+        speed_min=desk.cell_figure("spindle.speed_min", own.speed_min, "rotation", *at, "speed_min"),
+        speed_max=desk.cell_figure("spindle.speed_max", own.speed_max, "rotation", *at, "speed_max"),
+        curve_speeds=speeds,
+        curve_powers=powers,
+    )
+
+
+def robot(desk: Desk) -> RobotState:
+    """The robot and what it carries."""
+    own = desk.loaded.cell.robot
+    kind = reference.robot_class(own.kind)
+
+    def figure(field: str, value: float | None, entry: Value, quantity: str) -> np.float64:
+        return desk.cell_or_class(f"robot.{field}", value, quantity, ("robot", field), own.kind, entry)
+
+    carried = desk.spindle.mass + (desk.device.mass if desk.device else 0.0)
+    return RobotState(
+        payload=desk.cell_figure("robot.payload", own.payload, "mass", "robot", "payload"),
+        carried_mass=desk.ledger.derived(
+            "robot.carried_mass", carried, "mass", "spindle and device masses of the cell"
+        ),
+        top_speed=figure("top_speed", own.top_speed, kind.top_speed, "feed"),
+        path_accuracy=figure("path_accuracy", own.path_accuracy, kind.path_accuracy, "length"),
+    )
+
+
+def rules(desk: Desk) -> Rules:
+    """Figures of practice that bounds are made of."""
+    ledger = desk.ledger
+    approach = "approach_speed_compliant" if desk.device else "approach_speed_rigid"
+    return Rules(
+        contact_stiffness=ledger.assumed("rules.contact_stiffness", "contact_stiffness", "stiffness"),
+        impact_allowance=ledger.assumed("rules.impact_allowance", "impact_allowance", "number"),
+        approach_speed_max=ledger.assumed("rules.approach_speed_max", approach, "feed"),
+        approach_speed_min=ledger.assumed("rules.approach_speed_min", "approach_speed_min", "feed"),
+        force_ripple_allowance=ledger.assumed("rules.force_ripple_allowance", "force_ripple_allowance", "fraction"),
+        form_error_factor=ledger.assumed("rules.form_error_factor", "form_error_factor", "number"),
+    )
