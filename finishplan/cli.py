@@ -17,7 +17,7 @@ from finishplan import __version__
 from finishplan.errors import FinishplanError, InputError
 
 app = typer.Typer(
-    help="Numbers for robotic deburring: force, feed, speed, stroke, passes, time, and what limits them.",
+    help="Numbers for robotic deburring and sanding: force, feed, speed, stroke, passes, time, and what limits them.",
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
@@ -32,6 +32,13 @@ class Units(StrEnum):
 
     metric = "metric"
     inch = "inch"
+
+
+class Process(StrEnum):
+    """Processes that have a starter job."""
+
+    deburring = "deburring"
+    sanding = "sanding"
 
 
 class FileKind(StrEnum):
@@ -61,7 +68,7 @@ def main(
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and exit.")
     ] = False,
 ) -> None:
-    """Numbers for robotic deburring: force, feed, speed, stroke, passes, time, and what limits them."""
+    """Numbers for robotic deburring and sanding: force, feed, speed, stroke, passes, time, and what limits them."""
 
 
 @app.command()
@@ -95,20 +102,19 @@ def plan(
 def check(job: JobPath) -> None:
     """Check a job file, its cell file and its drawings; report every fault at once."""
     from finishplan.job import load_job
-    from finishplan.planning.outline import edge_outlines
+    from finishplan.planning.plan import all_features
 
-    loaded = load_job(job)
-    outlines = edge_outlines(loaded)
-    for edge, outline in zip(loaded.job.edge, outlines, strict=True):
-        runs = "run" if len(outline.chains) == 1 else "runs"
-        typer.echo(f"{edge.name}: {len(outline.chains)} {runs}, {outline.length:.3f} m")
-    typer.echo(f"{job}: no faults found")
+    features = all_features(load_job(job))
+    typer.echo(f"{job}: no faults found in {len(features)} feature{'s' if len(features) > 1 else ''}")
+    for feature in features:
+        for note in feature.notes:
+            typer.echo(f"{feature.name}: {note}")
 
 
 @app.command()
 def explain(
     job: JobPath,
-    feature: Annotated[str, typer.Argument(metavar="FEATURE", help="Name of the edge.")],
+    feature: Annotated[str, typer.Argument(metavar="FEATURE", help="Name of the feature.")],
     quantity: Annotated[
         str | None, typer.Argument(metavar="[QUANTITY]", help='Figure to explain, such as "contact force".')
     ] = None,
@@ -130,6 +136,39 @@ def explain(
 
 
 @app.command()
+def geometry(
+    job: JobPath,
+    feature: Annotated[
+        str | None, typer.Argument(metavar="[FEATURE]", help="Feature whose waypoints to print.")
+    ] = None,
+    spacing: Annotated[
+        str, typer.Option("--spacing", help='Largest distance between waypoints, such as "5 mm".')
+    ] = "5 mm",
+    units: InUnits = None,
+    output: Output = None,
+    force: Force = False,
+) -> None:
+    """Show what was read from the drawings, or print the waypoints of a planned feature as CSV."""
+    from finishplan.job import load_job
+    from finishplan.planning.plan import make_plan
+    from finishplan.report.geometry_rows import print_geometry, waypoint_csv
+    from finishplan.report.writing import write_text
+    from finishplan.units import parse
+
+    loaded = load_job(job)
+    system = units.value if units else loaded.job.job.units
+    if feature is None:
+        print_geometry(loaded, system, _console())
+        return
+    text = waypoint_csv(make_plan(loaded), feature, parse(spacing, "length"), system)
+    if output is None:
+        typer.echo(text.rstrip("\n"))
+    else:
+        write_text(output, text, overwrite=force)
+        typer.echo(f"wrote {output}", err=True)
+
+
+@app.command()
 def data(
     table: Annotated[str | None, typer.Argument(metavar="[TABLE]", help="Reference table; none lists them.")] = None,
     name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="One entry of the table.")] = None,
@@ -148,13 +187,14 @@ def data(
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Job file to write.")],
     units: Annotated[Units, typer.Option("--units", help="Units of the starter.")] = Units.metric,
+    process: Annotated[Process, typer.Option("--process", help="Process of the starter.")] = Process.deburring,
     force: Force = False,
 ) -> None:
     """Write a commented starter job that plans as it stands."""
     from finishplan.job import starter_text
     from finishplan.report.writing import write_text
 
-    write_text(file, starter_text(units.value), overwrite=force)
+    write_text(file, starter_text(units.value, process.value), overwrite=force)
     typer.echo(f"wrote {file}; next: finishplan plan {file}")
 
 

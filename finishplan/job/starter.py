@@ -148,9 +148,9 @@ _SANDING: Final[Mapping[str, Any]] = {
     "surface": [
         {
             "name": "panel",
-            "length": Figure("600 mm", "24 in"),
-            "width": Figure("400 mm", "16 in"),
-            "initial_roughness": Figure("2.5 um", "100 uin"),
+            "length": Figure("300 mm", "12 in"),
+            "width": Figure("200 mm", "8 in"),
+            "initial_roughness": Figure("1.2 um", "50 uin"),
             "target_roughness": Figure("0.8 um", "32 uin"),
         }
     ],

@@ -13,7 +13,7 @@ from finishplan.job import LoadedJob, Removal
 from finishplan.planning.abrasive_setup import coefficient_band, grits_of
 from finishplan.planning.bulk_operation import BulkAbrasion, bulk_abrasion
 from finishplan.planning.edge_abrasion_operation import EdgeAbrasion, edge_abrasion
-from finishplan.planning.feature import Option, Step, StepTime
+from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import Motion, motion_of
 from finishplan.planning.outline import Outline, outline_ends
 from finishplan.planning.search import Found, search
@@ -116,6 +116,10 @@ class BulkFeature:
         )
         nowhere = np.empty((0, 2))
         return Option((Step(found, time, nowhere, nowhere),))
+
+    def paths(self, step: Step) -> Sequence[Points]:
+        """Nothing is drawn of stock."""
+        return []
 
     def detail(self, chosen: Option) -> BulkDetail:
         """The chosen operation and the band of its coefficient."""

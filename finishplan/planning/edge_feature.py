@@ -15,7 +15,7 @@ from finishplan.planning.edge_abrasion_operation import EdgeAbrasion
 from finishplan.planning.edge_desk import open_edge_desk
 from finishplan.planning.edge_operation import EdgeCutting, edge_cutting, operating_point
 from finishplan.planning.edge_setup import edge_setup
-from finishplan.planning.feature import Option, Step, StepTime
+from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, edge_outlines, outline_ends
 from finishplan.planning.search import Found, search
@@ -96,6 +96,10 @@ class EdgeFeature:
             entries=entries,
             slowest=min(profile.slowest for profile in profiles),
         )
+
+    def paths(self, step: Step) -> Sequence[Points]:
+        """The drawn chains."""
+        return [chain.points for chain in self.outline.chains] if self.outline.drawn else []
 
     def detail(self, chosen: Option) -> EdgeDetail | EdgeAbrasionDetail:
         """Corner effect and untuned band of the chosen operation."""

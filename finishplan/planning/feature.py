@@ -95,6 +95,10 @@ class Feature(Protocol):
         """Every way of doing the feature with the tools of the cell; never empty."""
         ...
 
+    def paths(self, step: Step) -> Sequence[Points]:
+        """Paths the tool follows in a step [m]; none where nothing is drawn."""
+        ...
+
     def detail(self, chosen: Option) -> Any:
         """What the report shows besides settings and limits; its type says which process it is of."""
         ...

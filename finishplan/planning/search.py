@@ -23,6 +23,9 @@ ZOOMS = (2.2, 1.5, 1.22, 1.1, 1.045, 1.02, 1.01)
 SAME_TIME = 1.003
 """Times within this ratio count as equal; among them the point with the most room is taken."""
 
+SAME_ROOM = 0.005
+"""Worst utilisations within this count as equal; among them the fastest is taken after all."""
+
 FASTER = 1.05
 """The governing limit is the one that stops the pace from rising by this ratio."""
 
@@ -127,7 +130,8 @@ def _best_of_grid(operation: Operation, ranges: Sequence[Range], passes: int, ma
     if kept.any():
         fastest = evaluation.pace[kept].max()
         chosen = np.flatnonzero(kept & (evaluation.pace * SAME_TIME >= fastest))
-        index = int(chosen[np.argmin(worst[chosen])])
+        roomy = chosen[worst[chosen] <= worst[chosen].min() + SAME_ROOM]
+        index = int(roomy[np.argmax(evaluation.pace[roomy])])
     else:
         index = int(np.argmin(worst))
     return {name: float(values[index]) for name, values in points.items()}

@@ -21,7 +21,7 @@ from finishplan.planning.abrasive_setup import (
     open_abrasive_desk,
     roughness_band,
 )
-from finishplan.planning.feature import RANK, Option, Step, StepTime
+from finishplan.planning.feature import RANK, Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import faults_at
 from finishplan.planning.regions import surface_region
@@ -213,6 +213,10 @@ class SurfaceFeature:
             slowest=feed,
             wait=_change_time(node.abrasive) if change else 0.0,
         )
+
+    def paths(self, step: Step) -> Sequence[Points]:
+        """The raster of the step."""
+        return self._details[id(step.found.operation)].raster.paths
 
     def detail(self, chosen: Option) -> SurfaceDetail:
         """Steps of the chosen sequence."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -29,7 +28,6 @@ class MapResult:
     statistics: Statistics
     largest_overhang: float
     edge_pressure_ratio: float
-    deepest: float
 
 
 def mapped(operation: SurfaceAbrasion, found: Found, region: Region, raster: Raster) -> MapResult:
@@ -49,9 +47,7 @@ def mapped(operation: SurfaceAbrasion, found: Found, region: Region, raster: Ras
         region,
         _cell(region, float(abrasive.tool.reach)),
     )
-    statistics = made.statistics
-    edge = made.edge_pressure_ratio if math.isfinite(made.edge_pressure_ratio) else 1.0
-    return MapResult(statistics, made.largest_overhang, made.edge_pressure_ratio, statistics.maximum * max(edge, 1.0))
+    return MapResult(made.statistics, made.largest_overhang, made.edge_pressure_ratio)
 
 
 def _cell(region: Region, reach: float) -> float:

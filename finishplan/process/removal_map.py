@@ -65,8 +65,8 @@ class RemovalMap:
     largest_overhang : float
         Largest share of the pad's contact that hangs over a border anywhere on the paths [1].
     edge_pressure_ratio : float
-        Pressure a stiff pad puts on the border there, over its pressure on the full surface;
-        infinite where it would tip [1].
+        Pressure a stiff pad puts on the border there, over its pressure on the full surface, its
+        share of area taken for a share of length; infinite where it would tip [1].
     """
 
     depth: Field

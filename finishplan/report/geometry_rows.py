@@ -1,0 +1,90 @@
+"""What was read from drawings, and the waypoints of a planned feature."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from collections.abc import Iterator
+
+import numpy as np
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from finishplan import units
+from finishplan.errors import Fault, JobError, nearest
+from finishplan.geometry import Region, waypoints
+from finishplan.job import LoadedJob
+from finishplan.planning.outline import Outline, edge_outlines
+from finishplan.planning.plan import FeaturePlan, Plan
+from finishplan.planning.surface_feature import surface_features
+from finishplan.units import System
+
+HEADINGS = ("feature", "runs", "length or area", "closed", "smallest radius", "sharp corners or holes")
+
+
+def print_geometry(loaded: LoadedJob, system: System, console: Console) -> None:
+    """Print what every drawn feature of a job was read as."""
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    for heading in HEADINGS:
+        table.add_column(heading, header_style="dim", justify="left" if heading == "feature" else "right")
+    for edge, outline in zip(loaded.job.edge, edge_outlines(loaded), strict=True):
+        table.add_row(Text(edge.name), *_edge_cells(outline, system))
+    for feature in surface_features(loaded):
+        table.add_row(Text(feature.name), *_surface_cells(feature.region, system))
+    console.print(table)
+
+
+def _edge_cells(outline: Outline, system: System) -> Iterator[str]:
+    radius = outline.smallest_radius
+    yield str(len(outline.chains))
+    yield units.show(outline.length, "long length", system)
+    yield str(sum(chain.closed for chain in outline.chains))
+    yield "straight" if math.isinf(radius) else units.show(radius, "length", system)
+    yield str(outline.sharp_corners)
+
+
+def _surface_cells(region: Region, system: System) -> Iterator[str]:
+    parts = list(region.shape.geoms)
+    yield str(len(parts))
+    yield units.show(region.area, "large area", system)
+    yield "-"
+    yield "-"
+    yield str(sum(len(part.interiors) for part in parts))
+
+
+def waypoint_csv(plan: Plan, feature: str, spacing: float, system: System) -> str:
+    """Waypoints of a feature's steps: place, direction of travel, and the direction to the tool.
+
+    Raises
+    ------
+    JobError
+        A feature the job does not have, or one of which nothing is drawn.
+    """
+    chosen = _feature(plan, feature)
+    out = io.StringIO()
+    unit = units.KINDS["length"].shown(system).suffix
+    axes = [*(f"{axis}_{unit}" for axis in "xyz"), *(f"{name}_{axis}" for name in ("travel", "tool") for axis in "xyz")]
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(["step", "run", *axes])
+    for number, step in enumerate(chosen.chosen.steps, start=1):
+        for run, path in enumerate(chosen.feature.paths(step), start=1):
+            places = waypoints(path, spacing)
+            shown = units.shown_value(1.0, "length", system) * places.position
+            for row in np.hstack([shown, places.tangent, places.normal]):
+                writer.writerow([number, run, *(f"{value:.6g}" for value in row + 0.0)])
+    return out.getvalue()
+
+
+def _feature(plan: Plan, name: str) -> FeaturePlan:
+    shown = plan.loaded.where().file
+    known = [feature.name for feature in plan.features]
+    chosen = next((feature for feature in plan.features if feature.name == name), None)
+    if chosen is None:
+        close = nearest(name, known, 1)
+        write = repr(close[0]) if close else ""
+        raise JobError([Fault(shown, "feature", f"one of {', '.join(known)}", repr(name), write)])
+    if not any(chosen.feature.paths(step) for step in chosen.chosen.steps):
+        raise JobError([Fault(shown, name, "a feature read from a drawing, or a surface", "a length alone")])
+    return chosen

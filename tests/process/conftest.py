@@ -1,0 +1,140 @@
+"""A plain edge, cutter and cell in SI units, and how to change one figure of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from finishplan.process.chip_law import PowerLaw
+from finishplan.process.edge_conditions import (
+    CompliantMount,
+    Cutter,
+    EdgeConditions,
+    EdgeState,
+    Mount,
+    OperatingPoint,
+    RigidMount,
+    RobotState,
+    Rules,
+    Spindle,
+)
+from finishplan.process.edge_cutting import Corner, Prediction, predict
+
+Changer = Callable[..., EdgeConditions]
+
+PASSIVE = CompliantMount(
+    stiffness=300.0,
+    reference_depth=0.4e-3,
+    force_min=3.0,
+    force_max=40.0,
+    smallest_usable_force=4.0,
+    force_error=0.0,
+    friction=0.8,
+    stroke=14e-3,
+    stroke_needed=2e-3,
+    moving_mass=0.8,
+    effective_area=None,
+    bandwidth=None,
+    open_loop_stiffness=300.0,
+)
+MOUNTS: Mapping[str, Mount] = {
+    "passive": PASSIVE,
+    "force loop": replace(PASSIVE, stiffness=0.0, bandwidth=10.0, open_loop_stiffness=60e3),
+    "rigid": RigidMount(stiffness=4e5, moving_mass=6.0),
+}
+POINTS: Mapping[str, OperatingPoint] = {
+    "passive": OperatingPoint(500.0, 0.06, 5.0, 1),
+    "force loop": OperatingPoint(500.0, 0.06, 5.0, 1),
+    "rigid": OperatingPoint(500.0, 0.06, 0.45e-3, 1),
+}
+
+
+def edge_conditions(mount: Mount) -> EdgeConditions:
+    return EdgeConditions(
+        edge=EdgeState(
+            included_angle=np.pi / 2,
+            burr_height=0.4e-3,
+            burr_root_thickness=0.12e-3,
+            burr_shape="triangular",
+            leg_lower=0.3e-3,
+            leg_upper=0.8e-3,
+            waviness_amplitude=0.1e-3,
+            waviness_wavelength=50e-3,
+            path_error=0.0,
+        ),
+        chip_law=PowerLaw(kc11=720e6, mc=0.25, minimum_chip_thickness=2.4e-6, rake_factor=1.2, wear_factor=1.15),
+        cutter=Cutter(
+            diameter=8e-3,
+            teeth=10.0,
+            rated_speed=700.0,
+            speed_low=8.0,
+            speed_high=15.0,
+            feed_high=30e-6,
+            force_ratio=1.2,
+            bending_diameter=6e-3,
+            overhang=30e-3,
+            modulus=207e9,
+        ),
+        spindle=Spindle(
+            speed_min=100.0,
+            speed_max=667.0,
+            curve_speeds=np.array([100.0, 300.0, 667.0]),
+            curve_powers=np.array([100.0, 400.0, 300.0]),
+        ),
+        mount=mount,
+        robot=RobotState(payload=20.0, carried_mass=4.0, top_speed=1.0, path_accuracy=0.1e-3),
+        rules=Rules(
+            contact_stiffness=3e5,
+            impact_allowance=1.5,
+            approach_speed_max=0.02,
+            approach_speed_min=0.002,
+            force_ripple_allowance=0.2,
+            form_error_factor=3.0,
+        ),
+    )
+
+
+def with_field(conditions: EdgeConditions, path: str, value: Any) -> EdgeConditions:
+    """The conditions with one figure, "group.field", replaced."""
+    group, field = path.split(".")
+    return replace(conditions, **{group: replace(getattr(conditions, group), **{field: value})})
+
+
+@pytest.fixture
+def conditions() -> Callable[[str], EdgeConditions]:
+    """Conditions under a mount: "passive", "force loop" or "rigid"."""
+    return lambda kind: edge_conditions(MOUNTS[kind])
+
+
+@pytest.fixture
+def point() -> Callable[[str], OperatingPoint]:
+    """A middling operating point for a mount."""
+    return lambda kind: POINTS[kind]
+
+
+@pytest.fixture
+def changed() -> Changer:
+    return with_field
+
+
+@pytest.fixture
+def corners() -> Callable[[EdgeConditions, OperatingPoint], dict[Corner, Prediction]]:
+    """Predictions for a spread of burr, position and hardness wide enough to put the breaks astride the middle."""
+
+    def state(given: EdgeConditions, burr: float, error: float, hardness: float) -> EdgeConditions:
+        edge = replace(given.edge, burr_height=burr * given.edge.burr_height, path_error=error)
+        return replace(given, edge=edge, chip_law=replace(given.chip_law, kc11=hardness * given.chip_law.kc11))
+
+    def spread(given: EdgeConditions, at: OperatingPoint) -> dict[Corner, Prediction]:
+        return {
+            "nominal": predict(given, at),
+            "smallest break": predict(state(given, 1.5, -0.15e-3, 1.3), at),
+            "largest break": predict(state(given, 0.5, 0.15e-3, 0.7), at),
+            "heaviest load": predict(state(given, 1.5, 0.15e-3, 1.3), at),
+        }
+
+    return spread

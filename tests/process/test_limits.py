@@ -1,0 +1,102 @@
+"""Utilisation of a limit, the bound it would need, and the worst of several."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from finishplan.process.limits import Limit, highest_utilisation
+
+INFINITY = float("inf")
+
+
+def limit(value: Any, bound: Any, sense: Any = "at most", **more: Any) -> Limit:
+    return Limit("name", value, bound, "force", sense, "mount.force_max", "a stronger device", **more)
+
+
+@pytest.mark.parametrize(
+    ("value", "bound", "sense", "share"),
+    [
+        (8.0, 10.0, "at most", 0.8),
+        (12.0, 10.0, "at most", 1.2),
+        (10.0, 8.0, "at least", 0.8),
+        (8.0, 10.0, "at least", 1.25),
+        (0.0, 10.0, "at most", 0.0),
+        (0.0, 10.0, "at least", INFINITY),
+        # nothing is allowed: nothing may be reached
+        (0.0, 0.0, "at most", 0.0),
+        (1.0, 0.0, "at most", INFINITY),
+        # nothing is wanted: anything will do
+        (0.0, 0.0, "at least", 0.0),
+        (1.0, 0.0, "at least", 0.0),
+        # unlimited
+        (5.0, INFINITY, "at most", 0.0),
+        (INFINITY, 5.0, "at least", 0.0),
+        (INFINITY, 5.0, "at most", INFINITY),
+        # without a bound nothing of it is used
+        (INFINITY, INFINITY, "at most", 0.0),
+    ],
+)
+def test_utilisation(value: float, bound: float, sense: str, share: float) -> None:
+    assert limit(value, bound, sense).utilisation == share
+
+
+@pytest.mark.parametrize(
+    ("value", "sense", "bound", "share"),
+    [
+        (0.6, "at most", 0.75, 0.4),
+        (1.0, "at most", 0.75, 2.0),
+        (0.4, "at most", 0.75, 0.0),
+        (0.4, "at least", 0.25, 0.4),
+        (0.125, "at least", 0.25, 1.5),
+        (0.6, "at least", 0.25, 0.0),
+    ],
+)
+def test_utilisation_from_the_middle_of_a_window(value: float, sense: str, bound: float, share: float) -> None:
+    assert limit(value, bound, sense, datum=0.5).utilisation == pytest.approx(share, abs=1e-15)
+
+
+def test_a_window_without_width_is_kept_only_in_its_middle() -> None:
+    assert list(limit(np.array([1.0, 1.1]), 1.0, datum=1.0).utilisation) == [0.0, INFINITY]
+
+
+def test_utilisation_broadcasts_and_keeps_scalars() -> None:
+    shares = limit(np.array([[1.0], [2.0]]), np.array([4.0, 5.0, 10.0])).utilisation
+    assert shares.shape == (2, 3)
+    assert shares[1, 2] == 0.2
+    assert isinstance(limit(1.0, 2.0).utilisation, float)
+
+
+@pytest.mark.parametrize("margin", [0.0, 0.2, 0.5])
+@pytest.mark.parametrize(
+    "given",
+    [
+        limit(12.0, 10.0),
+        limit(8.0, 10.0, "at least"),
+        limit(0.9, 0.8, datum=0.5),
+        limit(0.1, 0.2, "at least", datum=0.5),
+        limit(12.0, 10.0, keeps_margin=False),
+        limit(8.0, 10.0, "at least", keeps_margin=False),
+    ],
+    ids=["at most", "at least", "window above", "window below", "exact at most", "exact at least"],
+)
+def test_the_needed_bound_just_keeps_the_margin(given: Limit, margin: float) -> None:
+    granted = replace(given, bound=given.needed_bound(margin))
+    assert highest_utilisation([given], margin) > 1
+    assert highest_utilisation([granted], margin) == pytest.approx(1.0, rel=1e-12)
+
+
+def test_the_worst_of_several_at_every_point() -> None:
+    limits = [limit(np.array([1.0, 4.0]), 5.0), limit(np.array([3.0, 1.0]), 5.0), limit(2.0, 10.0)]
+    assert list(highest_utilisation(limits)) == [0.6, 0.8]
+
+
+def test_only_limits_that_keep_it_are_counted_with_the_margin() -> None:
+    keeps, exact = limit(8.0, 10.0), limit(9.0, 10.0, keeps_margin=False)
+    assert highest_utilisation([keeps], 0.2) == pytest.approx(1.0, rel=1e-15)
+    assert highest_utilisation([exact], 0.2) == pytest.approx(0.9, rel=1e-15)
+    assert highest_utilisation([keeps, exact], 0.2) == pytest.approx(1.0, rel=1e-15)
+    assert highest_utilisation([keeps, exact], 0.0) == pytest.approx(0.9, rel=1e-15)
