@@ -13,6 +13,7 @@ from finishplan.physics.compliance.contact_dynamics import (
 )
 from finishplan.physics.compliance.mount import (
     device_pressure,
+    friction_each_way,
     gravity_force,
     payload_with_force,
     preload_offset,
@@ -36,6 +37,7 @@ __all__ = [
     "force_loop_feed",
     "force_loop_ripple",
     "form_error_feed",
+    "friction_each_way",
     "gravity_force",
     "impact_force",
     "natural_frequency",

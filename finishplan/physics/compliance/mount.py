@@ -230,3 +230,31 @@ def device_pressure(force: Array, effective_area: Array) -> Array:
         A negative force or no area.
     """
     return force / effective_area
+
+
+@formula(
+    "F_friction = B/2",
+    units={"friction_band": "N"},
+    returns="N",
+    source="definition of the hysteresis band: loading less unloading force",
+    domain={"friction_band": NON_NEGATIVE},
+)
+def friction_each_way(friction_band: Array) -> Array:
+    """Friction of a mount in either direction of travel.
+
+    Parameters
+    ----------
+    friction_band : array_like
+        Hysteresis band B, loading less unloading force [N].
+
+    Returns
+    -------
+    array_like
+        Friction [N].
+
+    Raises
+    ------
+    ValueError
+        A negative band.
+    """
+    return friction_band / 2
