@@ -63,12 +63,18 @@ def _edge_option(outline: Outline, found: Found, motion: Motion) -> Option:
     entries = sum(1 if chain.closed else found.passes for chain in outline.chains)
     time = StepTime(
         contact=found.passes * sum(profile.time for profile in profiles),
-        approach=entries * motion.entry_time(speed),
+        approach=entries * motion.entry_time(speed) + return_time(outline, found.passes, motion),
         approach_speed=speed,
         entries=entries,
         slowest=min(profile.slowest for profile in profiles),
     )
     return Option((Step(found, time, *outline_ends(outline)),))
+
+
+def return_time(outline: Outline, passes: int, motion: Motion) -> float:
+    """Time to go back to the start of open runs between passes [s]."""
+    back = sum(float(np.linalg.norm(chain.points[-1] - chain.points[0])) for chain in outline.chains)
+    return (passes - 1) * back / motion.air_speed
 
 
 def approach_speed(found: Found) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import inspect
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any, Final
@@ -20,14 +19,16 @@ LABELS: Final[Mapping[str, str]] = {
     "edge break": "leg",
     "contact force": "normal_force",
     "chip thickness": "max_chip_thickness",
-    "depth": "mean_depth",
 }
 """Words of the plan for fields of a prediction, beside the fields' own names."""
 
 
 @dataclass(frozen=True)
 class InputLine:
-    """One value that went into a step. `steps` are the earlier steps it came from, if any."""
+    """One value that went into a step, and the earlier step it came from, if any.
+
+    A choice among words has no values; the word is its origin.
+    """
 
     name: str
     values: tuple[float, ...]
@@ -172,11 +173,9 @@ _LAW_UNITS: Final[Mapping[str, str]] = {
 
 def _line(step: Step, number: int, record: Recording, ledger: Ledger, numbers: Mapping[int, int]) -> DerivationStep:
     formula = step.formula
-    parameters = inspect.signature(formula.function).parameters
     inputs = tuple(
-        _input(name, value, formula.units.get(name) or _LAW_UNITS[name], parameters, record, ledger, numbers)
+        _input(name, value, formula.units.get(name) or _LAW_UNITS[name], record, ledger, numbers)
         for name, value in _flattened(step.inputs)
-        if not isinstance(value, str)
     )
     doubts = tuple(f"{name} is outside the range the relation is known for" for name in step.outside_trusted_range())
     return DerivationStep(
@@ -195,19 +194,20 @@ def _input(
     name: str,
     value: Any,
     unit: str,
-    parameters: Mapping[str, inspect.Parameter],
     record: Recording,
     ledger: Ledger,
     numbers: Mapping[int, int],
 ) -> InputLine:
-    index = record.step_that_gave(value)
     words = name.replace("_", " ")
+    if isinstance(value, str):
+        return InputLine(words, (), unit, value)
+    index = record.step_that_gave(value)
     if index is not None:
         return InputLine(words, _values(value), unit, f"step {numbers[index]}", numbers[index])
     origin = ledger.origin_of(value)
     if origin is not None:
         return InputLine(words, _values(value), unit, origin.text)
-    if name in parameters and parameters[name].default is value:
+    if type(value) in (float, int):
         return InputLine(words, _values(value), unit, "constant of the relation")
     return InputLine(words, _values(value), unit, "at a corner of the scatter")
 

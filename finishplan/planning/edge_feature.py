@@ -9,7 +9,12 @@ import numpy as np
 
 from finishplan import physics
 from finishplan.job import LoadedJob
-from finishplan.planning.abrasive_feature import EdgeAbrasionDetail, approach_speed, edge_abrasion_options
+from finishplan.planning.abrasive_feature import (
+    EdgeAbrasionDetail,
+    approach_speed,
+    edge_abrasion_options,
+    return_time,
+)
 from finishplan.planning.abrasive_setup import coefficient_band
 from finishplan.planning.edge_abrasion_operation import EdgeAbrasion
 from finishplan.planning.edge_desk import open_edge_desk
@@ -18,18 +23,25 @@ from finishplan.planning.edge_setup import edge_setup
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, edge_outlines, outline_ends
-from finishplan.planning.search import Found, search
+from finishplan.planning.search import Found, search, with_limits
 from finishplan.process.edge_conditions import CompliantMount
 from finishplan.process.edge_cutting import predict
+from finishplan.process.edge_limits import corner_limit
+from finishplan.process.limits import Limit
 
 
 @dataclass(frozen=True, eq=False)
 class CornerEffect:
-    """What the slowest corner of a path does to the edge break under an unchanged setting."""
+    """What the slowest corner of a path does to the edge break.
+
+    `leg` is the break under an unchanged setting. `setting_to_hold` is the force that comes closest
+    to the nominal break within the range of the device, and `limit` judges the break it leaves.
+    """
 
     feed: float
     leg: float
     setting_to_hold: float | None
+    limit: Limit
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,7 +83,10 @@ class EdgeFeature:
         return cut + edge_abrasion_options(self.loaded, self.index, self.outline, margin)
 
     def _option(self, operation: EdgeCutting, found: Found) -> Option:
-        return Option((Step(found, self._time(operation, found), *outline_ends(self.outline)),))
+        time = self._time(operation, found)
+        corner = corner_effect(operation, found, time.slowest)
+        judged = found if corner is None else with_limits(found, [corner.limit])
+        return Option((Step(judged, time, *outline_ends(self.outline)),))
 
     def _time(self, operation: EdgeCutting, found: Found) -> StepTime:
         motion, conditions = motion_of(self.loaded), operation.setup.nominal
@@ -91,7 +106,7 @@ class EdgeFeature:
         entries = sum(1 if chain.closed else found.passes for chain in self.outline.chains)
         return StepTime(
             contact=found.passes * sum(profile.time for profile in profiles),
-            approach=entries * motion.entry_time(speed),
+            approach=entries * motion.entry_time(speed) + return_time(self.outline, found.passes, motion),
             approach_speed=speed,
             entries=entries,
             slowest=min(profile.slowest for profile in profiles),
@@ -108,10 +123,11 @@ class EdgeFeature:
         if isinstance(operation, EdgeAbrasion):
             return EdgeAbrasionDetail(operation, self.outline, coefficient_band(operation.desk))
         assert isinstance(operation, EdgeCutting)
+        corner = corner_effect(operation, step.found, step.time.slowest)
         point = operating_point(step.found.settings, step.found.passes)
         corners = operation.setup.coefficient_corners
         untuned = [float(predict(corners[name], point).leg) for name in ("smallest break", "largest break")]
-        return EdgeDetail(operation, self.outline, _corner_effect(operation, step), (untuned[0], untuned[1]))
+        return EdgeDetail(operation, self.outline, corner, (untuned[0], untuned[1]))
 
 
 def edge_features(loaded: LoadedJob) -> list[EdgeFeature]:
@@ -125,17 +141,17 @@ def edge_features(loaded: LoadedJob) -> list[EdgeFeature]:
     return [EdgeFeature(loaded, index, outline) for index, outline in enumerate(edge_outlines(loaded))]
 
 
-def _corner_effect(operation: EdgeCutting, step: Step) -> CornerEffect | None:
-    """Break at the slowest corner, and the setting that would hold the nominal break there."""
-    settings, passes, slowest = step.found.settings, step.found.passes, step.time.slowest
+def corner_effect(operation: EdgeCutting, found: Found, slowest: float) -> CornerEffect | None:
+    """Break at the slowest corner, and what the force there has to be."""
+    settings, passes = found.settings, found.passes
     if slowest >= float(settings["feed"]) * 0.999:
         return None
     nominal = operation.setup.nominal
     at_corner = {**settings, "feed": np.float64(slowest)}
     leg = float(predict(nominal, operating_point(at_corner, passes)).leg)
     if not isinstance(nominal.mount, CompliantMount):
-        return CornerEffect(slowest, leg, None)
-    forces = np.linspace(0.02, 1.2, 300) * float(settings["setting"])
+        return CornerEffect(slowest, leg, None, corner_limit(nominal.edge, leg))
+    forces = np.linspace(float(nominal.mount.force_min), float(nominal.mount.force_max), 400)
     legs = predict(nominal, operating_point({**at_corner, "setting": forces}, passes)).leg
-    wanted = float(step.found.evaluation.predictions["nominal"].leg)
-    return CornerEffect(slowest, leg, float(np.interp(wanted, legs, forces)))
+    nearest = int(np.argmin(np.abs(legs - float(found.evaluation.predictions["nominal"].leg))))
+    return CornerEffect(slowest, leg, float(forces[nearest]), corner_limit(nominal.edge, float(legs[nearest])))

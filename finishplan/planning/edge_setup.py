@@ -19,7 +19,7 @@ from finishplan.planning.edge_desk import EdgeDesk
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.scatter import coefficient_corners, scatter_corners
 from finishplan.process.edge_conditions import CompliantMount, EdgeConditions, EdgeState
-from finishplan.process.edge_cutting import Corner
+from finishplan.process.edge_cutting import Corner, middle_of_band, total_section
 from finishplan.reference import CutterFamily, Workpiece
 
 
@@ -132,6 +132,6 @@ def _with_reference_depth(desk: EdgeDesk, conditions: EdgeConditions) -> EdgeCon
 def target_depth(conditions: EdgeConditions) -> Array:
     """Depth along the bisector that leaves the middle of the band at the nominal burr [m]."""
     edge = conditions.edge
-    middle = physics.chamfer_area((edge.leg_lower + edge.leg_upper) / 2, edge.included_angle)
+    middle = physics.chamfer_area(middle_of_band(edge.leg_lower, edge.leg_upper), edge.included_angle)
     burr = physics.burr_area(edge.burr_height, edge.burr_root_thickness, edge.burr_shape)
-    return physics.bisector_depth(middle + burr, edge.included_angle)
+    return physics.bisector_depth(total_section(middle, burr), edge.included_angle)

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Final, Protocol
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from finishplan.planning.search import Found, Verdict
-
-RANK: Final[dict[Verdict, int]] = {"keeps the margin": 0, "feasible, margin not kept": 1, "not feasible": 2}
+from finishplan.planning.search import RANK, Found, Verdict
 
 Points = NDArray[np.float64]
 

@@ -64,11 +64,16 @@ class Ledger:
         """A figure of the reference tables."""
         return self.enter(name, "reference", entry.value, quantity, describe(entry))
 
-    def assumed(self, name: str, default_name: str, quantity: str, scale: float = 1.0) -> np.float64:
-        """A named default, listed among the plan's assumptions; `scale` turns a share into a size."""
+    def assumed(self, name: str, default_name: str, quantity: str, scale: float = 1.0, title: str = "") -> np.float64:
+        """A named default, listed among the plan's assumptions.
+
+        `scale` turns a share into a size, which then goes by a `title` of its own.
+        """
         entry = default(default_name)
         text = f"assumed, {describe(entry)}"
-        return self.enter(name, "assumption", entry.value * scale, quantity, text, title=entry.title, grade=entry.grade)
+        return self.enter(
+            name, "assumption", entry.value * scale, quantity, text, title=title or entry.title, grade=entry.grade
+        )
 
     def assumed_of_class(self, name: str, entry: Value, quantity: str, kind: str) -> np.float64:
         """A figure of the equipment's class, listed among the plan's assumptions."""
@@ -94,7 +99,8 @@ class Ledger:
         """Several figures as one array, whose origin names the origin of each."""
         together = np.array(figures)
         texts = (f"{units.show(float(figure), quantity)} {self._by_identity[id(figure)].text}" for figure in figures)
-        self._by_identity[id(together)] = Origin(name, "derived", "; ".join(texts), quantity, float(together.sum()))
+        origin = Origin(name, "derived", "; ".join(texts), quantity, float(together.max()))
+        self.by_field[name] = self._by_identity[id(together)] = origin
         self._kept.append(together)
         return together
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from finishplan import reference
 from finishplan.job import LoadedJob
+from finishplan.planning.ledger import Ledger
+from finishplan.reference import Value
 
 
 @dataclass(frozen=True)
@@ -18,6 +20,7 @@ class Motion:
     air_speed: float
     retract: float
     tool_change: float
+    ledger: Ledger
 
     def entry_time(self, approach_speed: float) -> float:
         """Time to come down on a feature and to leave it again [s]."""
@@ -25,17 +28,23 @@ class Motion:
 
 
 def motion_of(loaded: LoadedJob) -> Motion:
-    """The cell's own figures, or those of the robot's class and of practice."""
-    cell, kind = loaded.cell, reference.robot_class(loaded.cell.robot.kind)
+    """The cell's own figures, or those of the robot's class and of practice, which the ledger lists."""
+    cell, kind, ledger = loaded.cell, reference.robot_class(loaded.cell.robot.kind), Ledger()
 
-    def own_or(own: float | None, fallback: float) -> float:
-        return fallback if own is None else own
+    def of_class(name: str, own: float | None, entry: Value) -> float:
+        if own is not None:
+            return own
+        return float(ledger.assumed_of_class(f"robot.{name}", entry, "acceleration", cell.robot.kind))
+
+    def by_default(name: str, own: float | None, quantity: str) -> float:
+        return float(ledger.assumed(f"cell.{name}", name, quantity)) if own is None else own
 
     return Motion(
-        acceleration=own_or(cell.robot.acceleration, kind.acceleration.value),
-        normal_acceleration=own_or(cell.robot.normal_acceleration, kind.normal_acceleration.value),
-        approach_distance=own_or(cell.approach_distance, reference.default("approach_distance").value),
-        air_speed=own_or(cell.air_speed, reference.default("air_speed").value),
-        retract=reference.default("retract_time").value,
-        tool_change=own_or(cell.tool_change_time, reference.default("tool_change_time").value),
+        acceleration=of_class("acceleration", cell.robot.acceleration, kind.acceleration),
+        normal_acceleration=of_class("normal_acceleration", cell.robot.normal_acceleration, kind.normal_acceleration),
+        approach_distance=by_default("approach_distance", cell.approach_distance, "length"),
+        air_speed=by_default("air_speed", cell.air_speed, "feed"),
+        retract=by_default("retract_time", None, "time"),
+        tool_change=by_default("tool_change_time", cell.tool_change_time, "time"),
+        ledger=ledger,
     )

@@ -55,7 +55,9 @@ def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]
         smallest_usable_force=physics.smallest_usable_force(
             friction, ledger.assumed("rules.friction_multiple", "friction_multiple", "number")
         ),
-        friction=ledger.record("mount.friction", friction / 2, "force", "half the hysteresis band each way"),
+        friction=ledger.record(
+            "mount.friction", physics.friction_each_way(friction), "force", "half the hysteresis band each way"
+        ),
         force_error=ledger.derived("mount.force_error", 0.0, "force", "nominal force"),
         stroke=desk.cell_figure("mount.stroke", device.stroke, "length", *at, "stroke"),
         stroke_needed=_stroke_needed(desk, errors),

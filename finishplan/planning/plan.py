@@ -12,11 +12,11 @@ from finishplan.job import LoadedJob
 from finishplan.planning.abrasive_feature import BulkFeature
 from finishplan.planning.cycle import Cycle, part_cycle
 from finishplan.planning.edge_feature import edge_features
-from finishplan.planning.feature import RANK, Feature, Option
-from finishplan.planning.ledger import Origin
+from finishplan.planning.feature import Feature, Option
+from finishplan.planning.ledger import Ledger, Origin
 from finishplan.planning.motion import motion_of
 from finishplan.planning.requirements import Requirement, least_equipment
-from finishplan.planning.search import Verdict
+from finishplan.planning.search import RANK, Verdict
 from finishplan.planning.surface_feature import surface_features
 from finishplan.planning.toolife import ToolUse, tool_use
 
@@ -76,11 +76,12 @@ def make_plan(loaded: LoadedJob) -> Plan:
     JobError
         Faults in the drawings the job names.
     """
+    motion = motion_of(loaded)
     margin = loaded.job.job.margin
-    margin = reference.default("margin").value if margin is None else margin
+    if margin is None:
+        margin = float(motion.ledger.assumed("job.margin", "margin", "fraction"))
     features = all_features(loaded)
     tried = [feature.options(margin) for feature in features]
-    motion = motion_of(loaded)
     chosen = fewest_seconds(tried, motion.tool_change)
     planned = tuple(
         FeaturePlan(feature, option, tuple(other for other in options if other is not option), feature.detail(option))
@@ -94,7 +95,7 @@ def make_plan(loaded: LoadedJob) -> Plan:
         cycle=part_cycle(works, motion),
         tools=tool_use(works),
         requirements=least_equipment(works),
-        assumptions=_assumptions(planned),
+        assumptions=_assumptions(planned, motion.ledger),
     )
 
 
@@ -145,13 +146,14 @@ def _cost(picked: Sequence[Option], tool_change: float) -> tuple[float, float, f
     return sum(RANK[option.verdict] for option in picked), sum(option.merit[1] for option in short), seconds
 
 
-def _assumptions(features: Sequence[FeaturePlan]) -> tuple[Assumption, ...]:
+def _assumptions(features: Sequence[FeaturePlan], of_cell: Ledger) -> tuple[Assumption, ...]:
     """Every assumed figure, once each, with the features that rest on it."""
     resting: dict[tuple[str, float], tuple[Origin, dict[str, None]]] = {}
     for feature in features:
         for step in feature.chosen.steps:
             for origin in step.found.operation.ledger.assumptions():
                 resting.setdefault((origin.title, origin.value), (origin, {}))[1][feature.name] = None
-    return tuple(
+    everywhere = tuple(Assumption(origin, ()) for origin in of_cell.assumptions())
+    return everywhere + tuple(
         Assumption(origin, () if len(names) == len(features) else tuple(names)) for origin, names in resting.values()
     )

@@ -29,6 +29,7 @@ _ASKED = {
     "highest device force": "contact force",
     "lowest device force": "lowest contact force",
     "compliance stroke each way": "compliance stroke each way",
+    "path accuracy": "path accuracy of the robot, half-width",
     "robot payload": "robot payload",
     "robot speed": "robot path speed",
 }
@@ -52,8 +53,9 @@ def least_equipment(works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[Requir
 
 
 def _hardest(asked: str, offers: Sequence[tuple[Limit, str, float]]) -> Requirement:
-    sense = offers[0][0].sense
-    choose = max if sense == "at most" else min
-    limit, feature, margin = choose(offers, key=lambda offer: offer[0].needed_bound(offer[2]))
-    wanted = "at least" if sense == "at most" else "at most"
-    return Requirement(asked, wanted, limit.needed_bound(margin), float(limit.bound), limit.kind, feature)
+    first = offers[0][0]
+    # what is asked of the bound is more for an upper limit; what is asked of the value is less
+    more = (first.sense == "at most") == (first.asks_of == "bound")
+    limit, feature, margin = (max if more else min)(offers, key=lambda offer: offer[0].needed(offer[2]))
+    available = float(limit.bound if limit.asks_of == "bound" else limit.value)
+    return Requirement(asked, "at least" if more else "at most", limit.needed(margin), available, limit.kind, feature)

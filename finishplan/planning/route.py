@@ -8,6 +8,9 @@ from numpy.typing import NDArray
 Points = NDArray[np.float64]
 Order = NDArray[np.intp]
 
+MOST_STARTS = 12
+"""First runs that are tried; more change the route by little."""
+
 
 def shortest_order(starts: Points, ends: Points) -> Order:
     """An order of runs with short moves between them: nearest next, then moving runs while it helps.
@@ -23,7 +26,9 @@ def shortest_order(starts: Points, ends: Points) -> Order:
         Indices in order of travel. The route is open: it does not return to the first run.
     """
     moves = np.linalg.norm(starts[None, :, :] - ends[:, None, :], axis=2)
-    return _moved(_nearest_next(moves), moves)
+    firsts = range(min(len(moves), MOST_STARTS))
+    routes = [_moved(_nearest_next(moves, first), moves) for first in firsts]
+    return min(routes, key=lambda order: route_length(order, moves))
 
 
 def route_length(order: Order, moves: Points) -> float:
@@ -31,11 +36,11 @@ def route_length(order: Order, moves: Points) -> float:
     return float(moves[order[:-1], order[1:]].sum())
 
 
-def _nearest_next(moves: Points) -> Order:
+def _nearest_next(moves: Points, first: int) -> Order:
     count = len(moves)
-    order = np.zeros(count, dtype=np.intp)
+    order = np.full(count, first, dtype=np.intp)
     free = np.ones(count, dtype=bool)
-    free[0] = False
+    free[first] = False
     for position in range(1, count):
         order[position] = int(np.argmin(np.where(free, moves[order[position - 1]], np.inf)))
         free[order[position]] = False

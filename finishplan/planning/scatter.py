@@ -28,8 +28,15 @@ def scatter_corners(desk: EdgeDesk, nominal: EdgeConditions) -> dict[Corner, Edg
         "nominal": nominal,
         "smallest break": _varied(nominal, scatter, burr=1, hardness=1, worn=True, force=-1, path=-1),
         "largest break": _varied(nominal, scatter, burr=-1, hardness=-1, worn=False, force=1, path=1),
-        "heaviest load": _varied(nominal, scatter, burr=1, hardness=1, worn=True, force=1, path=1),
+        "heaviest load": _heaviest(desk, _varied(nominal, scatter, burr=1, hardness=1, worn=True, force=1, path=1)),
     }
+
+
+def _heaviest(desk: EdgeDesk, conditions: EdgeConditions) -> EdgeConditions:
+    """With the end of the band of the force ratio that loads the drive under a set force, or the arm without one."""
+    ratio = desk.family.force_ratio
+    end = ratio.low if isinstance(conditions.mount, CompliantMount) else ratio.high
+    return replace(conditions, cutter=replace(conditions.cutter, force_ratio=np.float64(end or ratio.value)))
 
 
 @dataclass(frozen=True)
@@ -50,7 +57,8 @@ def burr_scatter(desk: Desk, edge: Edge) -> tuple[np.float64, np.float64]:
 
     def size(key: str, own: float | None, nominal: float) -> np.float64:
         if own is None:
-            return desk.ledger.assumed(f"edge.burr_{key}_scatter", "burr_scatter", "length", scale=nominal)
+            words = f"scatter of the burr's {key.replace('_', ' ')}, half-width"
+            return desk.ledger.assumed(f"edge.burr_{key}_scatter", "burr_scatter", "length", nominal, words)
         return desk.figure(f"edge.burr_{key}_scatter", own, "length", "burr", f"{key}_scatter")
 
     return (
@@ -109,11 +117,11 @@ def coefficient_corners(desk: EdgeDesk, nominal: EdgeConditions) -> dict[str, Ed
     cutting = desk.workpiece.cutting
     leading = cutting.kc11 if isinstance(cutting, Kienzle) else cutting.intercept
     corners = {}
-    for name, force, factor in (
+    for name, force_ratio, factor in (
         ("smallest break", ratio.high, leading.high),
         ("largest break", ratio.low, leading.low),
     ):
         law = _scaled(nominal.chip_law, np.float64((factor or leading.value) / leading.value))
-        cutter = replace(nominal.cutter, force_ratio=np.float64(force or ratio.value))
+        cutter = replace(nominal.cutter, force_ratio=np.float64(force_ratio or ratio.value))
         corners[name] = replace(nominal, chip_law=law, cutter=cutter)
     return corners

@@ -10,7 +10,7 @@ import numpy as np
 from finishplan import physics, reference
 from finishplan.errors import Fault, GeometryError, JobError
 from finishplan.formula import INFINITY
-from finishplan.geometry import Coverage, Raster, Region, lay_raster
+from finishplan.geometry import Coverage, Raster, Region, cross_hatch, lay_raster
 from finishplan.job import Abrasive as AbrasiveEntry
 from finishplan.job import LoadedJob, Surface
 from finishplan.planning.abrasive_feature import approach_speed
@@ -21,11 +21,11 @@ from finishplan.planning.abrasive_setup import (
     open_abrasive_desk,
     roughness_band,
 )
-from finishplan.planning.feature import RANK, Option, Points, Step, StepTime
+from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import faults_at
 from finishplan.planning.regions import surface_region
-from finishplan.planning.search import Found, search, with_limits
+from finishplan.planning.search import RANK, Found, search, with_limits
 from finishplan.planning.sequence import sequences
 from finishplan.planning.surface_map import MapResult, map_limit, mapped
 from finishplan.planning.surface_operation import SurfaceAbrasion, surface_abrasion
@@ -49,13 +49,18 @@ class Node:
 
 @dataclass(frozen=True, eq=False)
 class StepDetail:
-    """What is told of one step besides settings and limits."""
+    """What is told of one step besides settings and limits; crosswise work has two rasters."""
 
     operation: SurfaceAbrasion
-    raster: Raster
+    rasters: tuple[Raster, ...]
     map: MapResult
     roughness_band: tuple[float, float]
     coefficient_band: tuple[float, float]
+
+    @property
+    def paths(self) -> tuple[Points, ...]:
+        """Paths of the raster, or of both crosswise."""
+        return tuple(path for raster in self.rasters for path in raster.paths)
 
 
 @dataclass(frozen=True, eq=False)
@@ -181,30 +186,33 @@ class SurfaceFeature:
         assert isinstance(operation, SurfaceAbrasion)
         detail = self._detail(operation, found)
         judged = with_limits(found, [map_limit(operation, detail.map)])
-        paths = detail.raster.paths
+        paths = detail.paths
         starts, ends = (np.array([path[place] for path in paths]) for place in (0, -1))
-        return Step(judged, self._time(node, found, detail.raster, change=change), starts, ends)
+        return Step(judged, self._time(node, found, detail.rasters, change=change), starts, ends)
 
     def _detail(self, operation: SurfaceAbrasion, found: Found) -> StepDetail:
         if id(operation) not in self._details:
-            raster = lay_raster(self.region, coverage_of(operation, float(found.settings["step"])))
+            coverage = coverage_of(operation, float(found.settings["step"]))
+            laid = cross_hatch if self.surface.cross_hatch else _one_way
+            rasters = laid(self.region, coverage)
             desk = operation.setup.desk
             self._details[id(operation)] = StepDetail(
                 operation,
-                raster,
-                mapped(operation, found, self.region, raster),
+                rasters,
+                mapped(operation, found, self.region, rasters),
                 roughness_band(desk),
                 coefficient_band(desk),
             )
         return self._details[id(operation)]
 
-    def _time(self, node: Node, found: Found, raster: Raster, *, change: bool) -> StepTime:
+    def _time(self, node: Node, found: Found, rasters: Sequence[Raster], *, change: bool) -> StepTime:
         motion, prediction = motion_of(self.loaded), found.evaluation.predictions["nominal"]
         feed = float(prediction.feed)
-        turns = (raster.turns + len(raster.paths)) * feed / motion.acceleration
-        once = (raster.path_length + raster.link_length) / feed + turns
+        ends = sum(raster.turns + len(raster.paths) for raster in rasters)
+        length = sum(raster.path_length for raster in rasters)
+        once = (length / feed + ends * feed / motion.acceleration) / len(rasters)
         speed = approach_speed(found)
-        entries = found.passes * (raster.lifts + 1)
+        entries = found.passes // len(rasters) * sum(raster.lifts + 1 for raster in rasters)
         return StepTime(
             contact=found.passes * once,
             approach=entries * motion.entry_time(speed),
@@ -216,11 +224,15 @@ class SurfaceFeature:
 
     def paths(self, step: Step) -> Sequence[Points]:
         """The raster of the step."""
-        return self._details[id(step.found.operation)].raster.paths
+        return self._details[id(step.found.operation)].paths
 
     def detail(self, chosen: Option) -> SurfaceDetail:
         """Steps of the chosen sequence."""
         return SurfaceDetail(self.region, tuple(self._details[id(step.found.operation)] for step in chosen.steps))
+
+
+def _one_way(region: Region, coverage: Coverage) -> tuple[Raster, ...]:
+    return (lay_raster(region, coverage),)
 
 
 def _grit_changes(chain: tuple[Node, ...]) -> list[bool]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -30,18 +31,20 @@ class MapResult:
     edge_pressure_ratio: float
 
 
-def mapped(operation: SurfaceAbrasion, found: Found, region: Region, raster: Raster) -> MapResult:
-    """Lay the step's raster and add up what it removes.
+def mapped(operation: SurfaceAbrasion, found: Found, region: Region, rasters: Sequence[Raster]) -> MapResult:
+    """Lay the step's rasters and add up what it removes.
 
     All passes are laid on the same lines here, so the map errs towards the uneven side; the plan
     asks for every pass to be shifted by its share of the step.
     """
     conditions, prediction = operation.setup.nominal, found.evaluation.predictions["nominal"]
     abrasive = conditions.abrasive
-    footprint = abrasive.tool.footprint(float(found.settings["force"]), raster.direction)
+    footprint = abrasive.tool.footprint(float(found.settings["force"]), rasters[0].direction)
     rate = float(removal_rate(abrasive.coefficient, found.settings["force"], prediction.sliding_speed))
+    # every line once, at the feed that leaves there what all passes leave
+    feed = float(prediction.feed) * len(rasters) / found.passes
     made = removal_map(
-        at_feed(raster.paths, float(prediction.feed) / found.passes),
+        [path for raster in rasters for path in at_feed(raster.paths, feed)],
         footprint,
         rate,
         region,

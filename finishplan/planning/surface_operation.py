@@ -55,7 +55,7 @@ class SurfaceAbrasion:
 
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter."""
-        setting = surface_setting(settings, passes)
+        setting = surface_setting(settings, passes, self._lanes(passes))
         predictions = {name: predict_surface(corner, setting) for name, corner in self.setup.corners.items()}
         limits = surface_limits(self.setup.nominal, setting, predictions)
         return Evaluation(settings, passes, predictions, limits, self._pace(setting, predictions["nominal"].feed))
@@ -66,6 +66,10 @@ class SurfaceAbrasion:
         on_lines = area / (setting.step * feed)
         turning = across / setting.step * feed / self.setup.acceleration
         return area / (setting.passes * (on_lines + turning))
+
+    def _lanes(self, passes: int) -> int:
+        """Passes laid between one another; crosswise work has half of them in each direction."""
+        return passes // 2 if self.setup.surface.cross_hatch else passes
 
     def fastest_pace(self, passes: int) -> float:
         """No bound of its own: the pace does not depend on how the depth is split into passes."""
@@ -82,9 +86,9 @@ class SurfaceAbrasion:
         )
 
 
-def surface_setting(settings: Mapping[str, Array], passes: int) -> SurfaceSetting:
+def surface_setting(settings: Mapping[str, Array], passes: int, lanes: int) -> SurfaceSetting:
     """The settings as the forward model takes them."""
-    return SurfaceSetting(settings["spindle_speed"], settings["force"], settings["step"], passes)
+    return SurfaceSetting(settings["spindle_speed"], settings["force"], settings["step"], passes, lanes)
 
 
 def surface_abrasion(setup: SurfaceSetup) -> SurfaceAbrasion:

@@ -29,14 +29,13 @@ def spindle(desk: Desk) -> Spindle:
     """The spindle with its curve of shaft power."""
     own = desk.spindle
     at = ("spindle", desk.loaded.cell.spindle.index(own))
-    speeds = np.array([point.speed for point in own.curve])
-    powers = np.array([point.power for point in own.curve])
-    desk.cell_figure("spindle.curve_powers", float(powers.max()), "power", *at, "curve")
+    speeds = [desk.cell_figure("spindle.curve_speed", point.speed, "rotation", *at, "curve") for point in own.curve]
+    powers = [desk.cell_figure("spindle.curve_power", point.power, "power", *at, "curve") for point in own.curve]
     return Spindle(
         speed_min=desk.cell_figure("spindle.speed_min", own.speed_min, "rotation", *at, "speed_min"),
         speed_max=desk.cell_figure("spindle.speed_max", own.speed_max, "rotation", *at, "speed_max"),
-        curve_speeds=speeds,
-        curve_powers=powers,
+        curve_speeds=desk.ledger.gather("spindle.curve_speeds", speeds, "rotation"),
+        curve_powers=desk.ledger.gather("spindle.curve_powers", powers, "power"),
     )
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from finishplan import physics
 from finishplan.formula import Array, formula
 from finishplan.process.edge_conditions import CompliantMount, EdgeState, RobotState, Rules, Spindle
-from finishplan.process.edge_cutting import Corner, power_at_speed, section_into_edge
+from finishplan.process.edge_cutting import Corner, middle_of_band, power_at_speed, section_into_edge
 from finishplan.process.edge_limits import break_limits
 from finishplan.process.equipment_limits import (
     approach_limit,
@@ -150,7 +150,7 @@ def predict_edge_abrasion(conditions: EdgeAbrasionConditions, setting: EdgeAbras
     leg = physics.chamfer_leg(into_edge, edge.included_angle)
     power = physics.friction_power(abrasive.force_ratio, force, speed)
     patch = abrasive.tool.patch(setting.force)
-    wanted = (edge.leg_lower + edge.leg_upper) / 2
+    wanted = middle_of_band(edge.leg_lower, edge.leg_upper)
     area = edge_patch_area(patch.length, physics.chamfer_width(wanted, edge.included_angle))
     flux = physics.contact_flux(thermal.heat_share, power, area)
     available = power_at_speed(setting.spindle_speed, spindle.curve_speeds, spindle.curve_powers)

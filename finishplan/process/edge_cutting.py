@@ -6,20 +6,18 @@ scatter against everything that can stop the operation. Both take arrays of oper
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 import numpy as np
 
 from finishplan import physics
-from finishplan.formula import INFINITY, Array, formula
+from finishplan.formula import Array, formula
 from finishplan.process.contact_balance import depth_after_pass
 from finishplan.process.edge_conditions import EdgeConditions, OperatingPoint
 from finishplan.process.mounts import Press, approach_room, press
 
 Corner: TypeAlias = Literal["nominal", "smallest break", "largest break", "heaviest load"]
-CORNERS: tuple[Corner, ...] = ("nominal", "smallest break", "largest break", "heaviest load")
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,10 +48,10 @@ class Prediction:
 
 
 @formula(
-    "a_r = min(a, D)",
+    "a_r = min(a, D/2)",
     units={"depth": "m", "diameter": "m"},
     returns="m",
-    source="geometry: a cutter meets at most its diameter",
+    source="the edge reaches no further than the axis of the cutter; deeper is beyond its limit anyway",
 )
 def engaged_depth(depth: Array, diameter: Array) -> Array:
     """Radial depth the cutter meets.
@@ -70,7 +68,7 @@ def engaged_depth(depth: Array, diameter: Array) -> Array:
     array_like
         Radial depth of engagement [m].
     """
-    return np.minimum(depth, diameter)
+    return np.minimum(depth, diameter / 2)
 
 
 @formula(
@@ -95,6 +93,30 @@ def section_into_edge(section: Array, burr_section: Array) -> Array:
         Section of the edge break [m2]; 0 while burr is left.
     """
     return np.maximum(section - burr_section, 0 * section)
+
+
+@formula(
+    "S = A + A_burr",
+    units={"break_section": "m^2", "burr_section": "m^2"},
+    returns="m^2",
+    source="balance of the sections removed",
+)
+def total_section(break_section: Array, burr_section: Array) -> Array:
+    """Section to be removed for an edge break and the burr on it.
+
+    Parameters
+    ----------
+    break_section : array_like
+        Section of the edge break [m2].
+    burr_section : array_like
+        Section of the burr [m2].
+
+    Returns
+    -------
+    array_like
+        Section [m2].
+    """
+    return break_section + burr_section
 
 
 @formula(
@@ -185,7 +207,7 @@ def _depths(
     conditions: EdgeConditions, point: OperatingPoint, pressing: Press, per_tooth: Array
 ) -> tuple[Array, Array]:
     """Depth after the first and after the last pass."""
-    depth: Array = np.float64(0.0)
+    depth = untouched_edge()
     first: Array = None
     for _ in range(point.passes):
         depth = depth_after_pass(
@@ -206,15 +228,82 @@ def _depths(
     return first, depth
 
 
+@formula("p = 0", units={}, returns="m", source="before the first pass nothing is removed")
+def untouched_edge() -> Array:
+    """Depth before the first pass.
+
+    Returns
+    -------
+    array_like
+        Zero [m].
+    """
+    return np.float64(0.0)
+
+
+@formula(
+    "(c_upper - c_lower)/2",
+    units={"leg_lower": "m", "leg_upper": "m"},
+    returns="m",
+    source="half of the band between the limits",
+)
+def half_band(leg_lower: Array, leg_upper: Array) -> Array:
+    """Half of the band of the edge break.
+
+    Parameters
+    ----------
+    leg_lower : array_like
+        Smallest leg accepted [m].
+    leg_upper : array_like
+        Largest leg accepted [m].
+
+    Returns
+    -------
+    array_like
+        Half the difference [m].
+    """
+    return (leg_upper - leg_lower) / 2
+
+
+@formula(
+    "(c_upper + c_lower)/2",
+    units={"leg_lower": "m", "leg_upper": "m"},
+    returns="m",
+    source="middle of the band between the limits",
+)
+def middle_of_band(leg_lower: Array, leg_upper: Array) -> Array:
+    """Middle of the band of the edge break.
+
+    Parameters
+    ----------
+    leg_lower : array_like
+        Smallest leg accepted [m].
+    leg_upper : array_like
+        Largest leg accepted [m].
+
+    Returns
+    -------
+    array_like
+        Half the sum [m].
+    """
+    return (leg_upper + leg_lower) / 2
+
+
 def half_band_depth(conditions: EdgeConditions) -> Array:
     """Depth along the bisector that uses up half the band of the edge break [m]."""
-    half = (conditions.edge.leg_upper - conditions.edge.leg_lower) / 2
-    return physics.chamfer_depth(half, conditions.edge.included_angle)
+    edge = conditions.edge
+    return physics.chamfer_depth(half_band(edge.leg_lower, edge.leg_upper), edge.included_angle)
 
 
-def passes_to_clear(predictions: Mapping[Corner, Prediction], passes: int) -> Array:
-    """Passes that would finish the largest burr at the section taken per pass so far."""
-    worst = predictions["smallest break"]
-    with np.errstate(divide="ignore"):
-        needed = np.where(worst.section > 0, np.ceil(passes * worst.burr_section / worst.section), INFINITY)
-    return np.maximum(needed, 1)[()]
+MOST_PASSES_TOLD = 20
+
+
+def passes_to_clear(largest_burr: EdgeConditions, point: OperatingPoint) -> int | None:
+    """Passes at a setting that remove the largest burr, or None where twenty do not.
+
+    A rigid tool never goes below its path, so more passes need not help it.
+    """
+    for passes in range(1, MOST_PASSES_TOLD + 1):
+        prediction = predict(largest_burr, replace(point, passes=passes))
+        if prediction.section >= prediction.burr_section:
+            return passes
+    return None

@@ -80,8 +80,8 @@ def _chip_limits(conditions: EdgeConditions, predictions: Predictions) -> Iterat
         "cutter.feed_high", "more teeth or a stronger tool",
     )  # fmt: skip
     yield Limit(
-        "depth on the tool", predictions["largest break"].depth, conditions.cutter.diameter / 2, "length", "at most",
-        "cutter.diameter", "a larger tool",
+        "depth within the radius of the tool", predictions["largest break"].depth, conditions.cutter.diameter / 2,
+        "length", "at most", "cutter.diameter", "a larger tool",
     )  # fmt: skip
 
 
@@ -113,7 +113,7 @@ def _(
     )  # fmt: skip
     yield Limit(
         "path accuracy", conditions.robot.path_accuracy, band, "length", "at most",
-        "robot.path_accuracy", "a calibrated robot, a wider edge break, or a compliant mount",
+        "robot.path_accuracy", "a calibrated robot, a wider edge break, or a compliant mount", asks_of="value",
     )  # fmt: skip
     yield approach_limit(predictions["nominal"].approach_speed, conditions.rules)
 
@@ -155,4 +155,13 @@ def break_limits(edge: EdgeState, predictions: Mapping[Corner, Broken]) -> Itera
     yield Limit(
         "largest burr removed", smallest.section, smallest.burr_section, "area", "at least",
         "edge.burr_height", "more force, more passes, or a smaller burr from the step before",
+    )  # fmt: skip
+
+
+def corner_limit(edge: EdgeState, leg: float) -> Limit:
+    """Break at the slowest corner, with the force there lowered as far as the device goes."""
+    middle = (edge.leg_lower + edge.leg_upper) / 2
+    return Limit(
+        "edge break at the slowest corner", leg, edge.leg_upper, "length", "at most", "edge.leg_upper",
+        "a higher acceleration, a slower feed, a rounder corner, or a device that presses less", datum=middle,
     )  # fmt: skip

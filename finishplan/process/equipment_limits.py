@@ -8,12 +8,60 @@ from typing import Protocol
 import numpy as np
 
 from finishplan import physics
-from finishplan.formula import Array
+from finishplan.formula import Array, formula
 from finishplan.process.edge_conditions import CompliantMount, RobotState, Rules, Spindle
 from finishplan.process.limits import Limit
 
 LEAST_FORCE = 1e-6
 """Stands for no force at all where friction takes up everything that is set [N]."""
+
+
+@formula(
+    "F = F_set - F_friction",
+    units={"force": "N", "friction": "N"},
+    returns="N",
+    source="friction holds the device back on the way out",
+)
+def pressed_force(force: Array, friction: Array) -> Array:
+    """Force that is left to follow the part once friction is overcome.
+
+    Parameters
+    ----------
+    force : array_like
+        Force set [N].
+    friction : array_like
+        Friction each way [N].
+
+    Returns
+    -------
+    array_like
+        Force, a trace above zero where friction takes up all of it [N].
+    """
+    return np.maximum(force - friction, LEAST_FORCE)
+
+
+@formula(
+    "dF = q F",
+    units={"force": "N", "allowance": "1"},
+    returns="N",
+    source="common practice, no published source: ripple accepted as a share of the set force",
+)
+def allowed_ripple(force: Array, allowance: Array) -> Array:
+    """Ripple of the contact force that is accepted.
+
+    Parameters
+    ----------
+    force : array_like
+        Force set [N].
+    allowance : array_like
+        Share q [1].
+
+    Returns
+    -------
+    array_like
+        Ripple [N].
+    """
+    return allowance * force
 
 
 class Wavy(Protocol):
@@ -104,14 +152,14 @@ def device_limits(mount: CompliantMount, force: Array, path_accuracy: Array) -> 
     )  # fmt: skip
     yield Limit(
         "path accuracy", path_accuracy, each_way, "length", "at most",
-        "robot.path_accuracy", "a longer stroke or a calibrated robot",
+        "robot.path_accuracy", "a calibrated robot, or a longer stroke", asks_of="value",
     )  # fmt: skip
 
 
 def following_limits(mount: CompliantMount, path: Wavy, rules: Rules, force: Array, feed: Array) -> Iterator[Limit]:
     """How fast a device can follow the waviness of the path."""
     amplitude, wavelength = path.waviness_amplitude, path.waviness_wavelength
-    pressed = np.maximum(force - mount.friction, LEAST_FORCE)
+    pressed = pressed_force(force, mount.friction)
     spring = np.float64(0.0) if mount.bandwidth is not None else mount.stiffness
     yield Limit(
         "loss of contact on the waviness", feed,
@@ -119,7 +167,7 @@ def following_limits(mount: CompliantMount, path: Wavy, rules: Rules, force: Arr
         "feed", "at most", "path.waviness_amplitude", "less moving mass, more force, or a straighter part",
     )  # fmt: skip
     if mount.bandwidth is not None:
-        allowed = rules.force_ripple_allowance * force
+        allowed = allowed_ripple(force, rules.force_ripple_allowance)
         yield Limit(
             "force loop on the waviness", feed,
             physics.force_loop_feed(mount.open_loop_stiffness, amplitude, allowed, wavelength, mount.bandwidth),

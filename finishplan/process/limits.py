@@ -10,6 +10,12 @@ import numpy as np
 
 from finishplan.formula import Array
 
+TOUCHING = 1e-9
+"""A limit exceeded by no more than this is touched, not broken: the last digits are noise of the arithmetic."""
+
+HOPELESS = 1e3
+"""Excess beyond which it no longer matters by how much a limit is broken."""
+
 
 @dataclass(frozen=True, eq=False)
 class Limit:
@@ -32,6 +38,9 @@ class Limit:
     datum : array_like
         Middle of a two-sided window. Utilisation is counted from there, so that a share of
         margin means the same at both ends of a narrow window.
+    asks_of : {"bound", "value"}
+        Which of the two is bought: the bound as a rule, the value where it is what a piece of
+        equipment brings, such as the accuracy of a robot.
     keeps_margin : bool
         False where the setting is exact and the bound is the equipment's own working range.
     """
@@ -45,6 +54,7 @@ class Limit:
     remedy: str
     datum: Array = 0.0
     keeps_margin: bool = True
+    asks_of: Literal["bound", "value"] = "bound"
 
     @property
     def utilisation(self) -> Array:
@@ -63,12 +73,14 @@ class Limit:
         # infinity over infinity: without a bound nothing of it is used
         return np.maximum(np.where(np.isnan(share), 0.0, share), 0.0)[()]
 
-    def needed_bound(self, margin: float) -> float:
-        """The bound at which this value would keep the margin."""
+    def needed(self, margin: float) -> float:
+        """The bound at which this value would keep the margin, or the value this bound would leave room for."""
         reserve = 1.0 - (margin if self.keeps_margin else 0.0)
-        value, datum = float(self.value), float(self.datum)
+        value, bound, datum = float(self.value), float(self.bound), float(self.datum)
+        if self.asks_of == "value":
+            return bound * reserve if self.sense == "at most" else bound / reserve
         if datum:
-            return datum + (value - datum) / reserve
+            return max(datum + (value - datum) / reserve, 0.0)
         return value / reserve if self.sense == "at most" else value * reserve
 
 
@@ -77,5 +89,24 @@ def highest_utilisation(limits: Sequence[Limit], margin: float = 0.0) -> Array:
 
     With the margin given, a point that keeps it everywhere comes out at 1 or below.
     """
-    shares = [limit.utilisation / (1.0 - margin if limit.keeps_margin else 1.0) for limit in limits]
-    return np.max(np.broadcast_arrays(*shares), axis=0)
+    return np.max(np.broadcast_arrays(*_shares(limits, margin)), axis=0)
+
+
+def excess(limits: Sequence[Limit], margin: float = 0.0) -> Array:
+    """Sum over the limits of what exceeds the share they may use, at every point.
+
+    Unlike the largest utilisation it falls when any one limit is relieved, so a limit that no
+    setting can mend does not hide the others.
+    """
+    over = [np.minimum(np.maximum(share - 1.0, 0.0), HOPELESS) for share in _shares(limits, margin)]
+    return np.sum(np.broadcast_arrays(*over), axis=0)
+
+
+def crowding(limits: Sequence[Limit], margin: float = 0.0) -> Array:
+    """How close a point is to its limits altogether: small where many have room."""
+    near = [np.minimum(share, 1.0) ** 4 for share in _shares(limits, margin)]
+    return np.sum(np.broadcast_arrays(*near), axis=0)
+
+
+def _shares(limits: Sequence[Limit], margin: float) -> list[Array]:
+    return [limit.utilisation / (1.0 - margin if limit.keeps_margin else 1.0) for limit in limits]

@@ -235,7 +235,7 @@ def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> S
     passes = np.float64(setting.passes)
     feed = raster_feed(abrasive.coefficient, setting.force, speed, setting.step, surface.removal, passes)
     depth = depth_at(surface.removal, abrasive.coefficient_factor, force, setting.force)
-    ripple = raster_ripple(shifted_pitch(setting.step, passes), tool.reach, tool.profile)
+    ripple = raster_ripple(shifted_pitch(setting.step, np.float64(setting.lanes)), tool.reach, tool.profile)
     patch = tool.patch(force)
     power = physics.friction_power(abrasive.force_ratio, force, speed)
     flux = physics.contact_flux(thermal.heat_share, power, patch.area)
@@ -271,26 +271,26 @@ def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> S
 
 @formula(
     "s_N = s/N",
-    units={"step": "m", "passes": "1"},
+    units={"step": "m", "lanes": "1"},
     returns="m",
     source="each pass is laid between the lines of the one before",
 )
-def shifted_pitch(step: Array, passes: Array) -> Array:
+def shifted_pitch(step: Array, lanes: Array) -> Array:
     """Pitch of all passes together when each is shifted by an equal share of the step.
 
     Parameters
     ----------
     step : array_like
         Distance of the lines of one pass s [m].
-    passes : array_like
-        Passes N [1].
+    lanes : array_like
+        Passes in one direction N [1].
 
     Returns
     -------
     array_like
         Pitch [m].
     """
-    return step / passes
+    return step / lanes
 
 
 SurfacePredictions: TypeAlias = Mapping[SurfaceCorner, SurfacePrediction]

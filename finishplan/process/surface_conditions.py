@@ -82,9 +82,14 @@ class SurfaceConditions:
 
 @dataclass(frozen=True, eq=False)
 class SurfaceSetting:
-    """What the programmer sets; the feed follows from the depth to be taken off."""
+    """What the programmer sets; the feed follows from the depth to be taken off.
+
+    `lanes` is the number of passes that are laid between one another: all of them, or half of them
+    where the other half goes crosswise.
+    """
 
     spindle_speed: Array
     force: Array
     step: Array
     passes: int
+    lanes: int

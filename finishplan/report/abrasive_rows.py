@@ -52,9 +52,12 @@ def _(detail: SurfaceDetail, step: Step) -> Iterator[Figure]:
     yield from _pressed(operation.setup.desk, operation.conditions.mount, step, float(nominal.feed))
     yield Figure("step_over", "step of the raster", float(step.found.settings["step"]), "length")
     yield Figure("passes", "passes", step.found.passes)
-    shift = float(step.found.settings["step"]) / step.found.passes
-    yield Figure("shift", "shift from pass to pass", shift if step.found.passes > 1 else None, "length")
-    yield Figure("raster_direction", "direction of the lines", own.raster.direction, "angle")
+    lanes = step.found.passes // len(own.rasters)
+    shift = float(step.found.settings["step"]) / lanes if lanes > 1 else None
+    yield Figure("shift", "shift from pass to pass", shift, "length")
+    yield Figure("raster_direction", "direction of the lines", own.rasters[0].direction, "angle")
+    crosswise = own.rasters[1].direction if len(own.rasters) > 1 else None
+    yield Figure("cross_direction", "then crosswise", crosswise, "angle")
 
 
 @result.register
@@ -68,20 +71,22 @@ def _(detail: SurfaceDetail, step: Step) -> Iterator[Figure]:
     yield Figure("roughness", "roughness Ra after", float(nominal.roughness), "roughness")
     yield Figure("roughness_low", "before a trial, from", own.roughness_band[0], "roughness")
     yield Figure("roughness_high", "before a trial, to", own.roughness_band[1], "roughness")
-    yield Figure("removal", "mean removal", float(nominal.mean_depth), "roughness")
+    yield Figure("removal", "removal inside", float(nominal.mean_depth), "roughness")
     low, high = own.coefficient_band
     yield Figure("removal_untuned_low", "before a trial, from", float(nominal.mean_depth) * low, "roughness")
     yield Figure("removal_untuned_high", "before a trial, to", float(nominal.mean_depth) * high, "roughness")
+    yield Figure("removal_map_mean", "mean of the map", own.map.statistics.mean, "roughness")
+    yield Figure("removal_shallowest", "shallowest place of the map", own.map.statistics.minimum, "roughness")
     yield Figure("removal_5", "5 % of the surface below", own.map.statistics.low, "roughness")
     yield Figure("removal_95", "95 % of the surface below", own.map.statistics.high, "roughness")
     yield Figure("removal_deepest", "deepest place of the map", own.map.statistics.maximum, "roughness")
     yield Figure("unevenness", "unevenness inside", float(nominal.ripple), "fraction")
     yield Figure("edge_pressure", "pressure at the border", _finite(own.map.edge_pressure_ratio), "number")
     yield Figure("area", "area", detail.region.area, "large area")
-    yield Figure("path_length", "path of one pass", own.raster.path_length + own.raster.link_length, "long length")
-    yield Figure("turns", "turns", own.raster.turns)
-    yield Figure("lifts", "lifts", own.raster.lifts)
-    yield Figure("unreached_area", "out of the pad's reach", own.raster.unreached_area, "area")
+    yield Figure("path_length", "path of one pass", own.rasters[0].path_length, "long length")
+    yield Figure("turns", "turns", own.rasters[0].turns)
+    yield Figure("lifts", "lifts", own.rasters[0].lifts)
+    yield Figure("unreached_area", "out of the pad's reach", own.rasters[0].unreached_area, "area")
     yield Figure("contact_time", "contact time", step.time.contact, "time")
     yield Figure("feature_time", "time with approaches", step.time.total, "time")
 
@@ -102,8 +107,8 @@ def _(detail: SurfaceDetail, chosen: Option) -> Iterator[str]:
     for own in detail.steps:
         if own.map.edge_pressure_ratio > 1e9:
             yield f"{own.operation.tool}: the pad tips at the border; allow less overhang"
-        if own.raster.unreached_area > 0.01 * detail.region.area:
-            share = own.raster.unreached_area / detail.region.area
+        if own.rasters[0].unreached_area > 0.01 * detail.region.area:
+            share = own.rasters[0].unreached_area / detail.region.area
             yield f"{own.operation.tool}: {share:.0%} of the area is out of the pad's reach"
 
 

@@ -77,7 +77,9 @@ def _print_step(step: DerivationStep, system: System, console: Console) -> None:
 
 
 def _shown(name: str, values: tuple[float, ...], unit: str, system: System) -> str:
-    """Values with four digits in the units a reader expects for this name."""
+    """Values with four digits in the units a reader expects for this name; nothing for a choice among words."""
+    if not values:
+        return ""
     kind = _KIND_OF_NAME.get(name) or _KIND_OF_UNIT.get(unit)
     if kind is None:
         return f"{_listed(values)} {unit}"

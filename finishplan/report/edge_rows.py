@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from finishplan import physics
 from finishplan.planning.edge_feature import EdgeDetail
+from finishplan.planning.edge_operation import operating_point
 from finishplan.planning.feature import Option, Step
 from finishplan.process.edge_conditions import CompliantMount
 from finishplan.process.edge_cutting import passes_to_clear
@@ -68,6 +69,8 @@ def _(detail: EdgeDetail, step: Step) -> Iterator[Figure]:
     left = max(0.0, 1 - float(smallest.section) / float(smallest.burr_section)) if smallest.burr_section else 0.0
     yield Figure("burr_left", "burr left, largest burr", left, "fraction")
     yield Figure("cutting_power", "cutting power, heaviest", float(predictions["heaviest load"].power), "power")
+    against = float(nominal.feed_direction_force)
+    yield Figure("feed_direction_force", "force against the feed", against, "force")
     yield Figure("length", "length", detail.outline.length, "long length")
     yield Figure("contact_time", "contact time", step.time.contact, "time")
     yield Figure("feature_time", "time with approaches", step.time.total, "time")
@@ -84,12 +87,12 @@ def _(detail: EdgeDetail, chosen: Option) -> Iterator[str]:
     predictions = found.evaluation.predictions
     smallest = predictions["smallest break"]
     if float(smallest.section) < float(smallest.burr_section):
-        needed = passes_to_clear(predictions, found.passes)
-        yield f"the largest burr is not gone; at this setting it would take about {needed:.0f} passes"
-    if detail.corner is not None and detail.corner.leg > float(detail.operation.setup.nominal.edge.leg_upper):
-        yield "at the slowest corner the edge break passes its upper limit: lower the force there as shown, or the feed"
-    if float(predictions["nominal"].feed_direction_force) >= 0:
-        yield "conventional travel: the cut pushes against the feed, so a soft robot or mount is not pulled in"
+        needed = passes_to_clear(detail.operation.setup.corners["smallest break"], operating_point(found.settings, 1))
+        told = "aim deeper or press harder" if needed is None else f"at this setting it would take {needed} passes"
+        yield f"the largest burr is not gone; {told}"
+    if detail.corner is not None and detail.corner.setting_to_hold is not None:
+        yield "slow corners: lower the force there as shown, or the edge break grows to the figure shown"
+    yield "conventional travel: the cut pushes against the feed, so a soft robot or mount is not pulled in"
 
 
 def _equivalent_radius(leg: float, included_angle: float) -> float:

@@ -88,7 +88,7 @@ def _limit_row(limit: Limit, found: Found, ledger: Ledger) -> LimitRow:
         keeps_margin=limit.keeps_margin,
         source=origin.text if origin else limit.source,
         remedy=limit.remedy,
-        needed=Figure("needed", limit.name, limit.needed_bound(found.margin), limit.kind),
+        needed=Figure("needed", limit.name, limit.needed(found.margin), limit.kind),
         broken=any(limit is broken for broken in found.broken),
     )
 
