@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from finishplan.physics import dust, guarding, noise, ventilation
 from finishplan.physics.abrasion import (
     archard_coefficient,
     belt_speed,
@@ -55,6 +56,9 @@ from finishplan.physics.contact import (
     hertz_point_radius,
     layer_stiffness,
     overhang_pressure_ratio,
+    penetrated_half_width,
+    penetration_force,
+    penetration_stiffness,
     shore_a_modulus,
     winkler_cylinder_half_width,
     winkler_dome_radius,
@@ -203,6 +207,7 @@ __all__ = [
     "disc_mean_radius",
     "disc_mean_speed",
     "disc_torque",
+    "dust",
     "edge_radius_after_passes",
     "edge_section_per_pass",
     "effective_modulus",
@@ -223,6 +228,7 @@ __all__ = [
     "friction_power",
     "grain_size_ratio",
     "gravity_force",
+    "guarding",
     "heat_partition",
     "hertz_line_approach",
     "hertz_line_half_width",
@@ -247,6 +253,7 @@ __all__ = [
     "mode_coupling_window",
     "moving_band_temperature_rise",
     "natural_frequency",
+    "noise",
     "normal_force",
     "normal_force_ratio",
     "orbital_speed",
@@ -257,6 +264,9 @@ __all__ = [
     "pass_depth",
     "payback_time",
     "payload_with_force",
+    "penetrated_half_width",
+    "penetration_force",
+    "penetration_stiffness",
     "peclet_number",
     "preload_offset",
     "process_resultant",
@@ -292,6 +302,7 @@ __all__ = [
     "tool_life",
     "torque",
     "vacuum_force",
+    "ventilation",
     "volume_over_time",
     "wall_force",
     "winkler_cylinder_half_width",
