@@ -9,23 +9,26 @@ from typing import TypeAlias
 import numpy as np
 
 from finishplan import physics
-from finishplan.job import LoadedJob, Removal
+from finishplan.errors import Fault, JobError
+from finishplan.job import Abrasive, LoadedJob, Removal
 from finishplan.planning.abrasive_setup import coefficient_band, grits_of
 from finishplan.planning.bulk_operation import BulkAbrasion, bulk_abrasion
-from finishplan.planning.edge_abrasion_operation import EdgeAbrasion, edge_abrasion
+from finishplan.planning.desk import drive_of
+from finishplan.planning.edge_abrasion_operation import AbradedEdge, edge_abrasion
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import Motion, motion_of
 from finishplan.planning.outline import Outline, outline_ends
 from finishplan.planning.search import Found, search
+from finishplan.planning.set_depth_operation import set_depth_abrasion
 
-SingleStep: TypeAlias = EdgeAbrasion | BulkAbrasion
+SingleStep: TypeAlias = AbradedEdge | BulkAbrasion
 
 
 @dataclass(frozen=True, eq=False)
 class EdgeAbrasionDetail:
     """What is told of an edge under an abrasive; the band is that of the removal coefficient."""
 
-    operation: EdgeAbrasion
+    operation: AbradedEdge
     outline: Outline
     coefficient_band: tuple[float, float]
 
@@ -43,15 +46,21 @@ def edge_abrasion_options(loaded: LoadedJob, index: int, outline: Outline, margi
     edge, motion = loaded.job.edge[index], motion_of(loaded)
     options = []
     for entry in loaded.abrasives_for(edge):
-        founds = [search(edge_abrasion(loaded, index, entry, grit), margin) for grit in grits_of(loaded, entry, None)]
+        build = set_depth_abrasion if drive_of(loaded, entry)[1] is None else edge_abrasion
+        founds = [search(build(loaded, index, entry, grit), margin) for grit in grits_of(loaded, entry, None)]
         if founds:
             options.append(min((_edge_option(outline, found, motion) for found in founds), key=lambda o: o.merit))
     return options
 
 
+def _pressed(loaded: LoadedJob, feature: Removal) -> list[Abrasive]:
+    """Abrasives that suit a feature and hang on a device, which sets the force the models start from."""
+    return [entry for entry in loaded.abrasives_for(feature) if drive_of(loaded, entry)[1] is not None]
+
+
 def _edge_option(outline: Outline, found: Found, motion: Motion) -> Option:
     operation, feed = found.operation, float(found.settings["feed"])
-    assert isinstance(operation, EdgeAbrasion)
+    assert isinstance(operation, AbradedEdge)
     radius = float(operation.conditions.abrasive.tool.diameter) / 2
     profiles = [
         physics.feed_profile(
@@ -101,14 +110,27 @@ class BulkFeature:
         return self.removal.name
 
     def options(self, margin: float) -> list[Option]:
-        """One option for every abrasive that suits, with its best grit."""
+        """One option for every abrasive that suits, with its best grit.
+
+        Raises
+        ------
+        JobError
+            Every abrasive that suits is carried rigidly.
+        """
         options = []
-        for entry in self.loaded.abrasives_for(self.removal):
+        for entry in _pressed(self.loaded, self.removal):
             grits = grits_of(self.loaded, entry, None)
             founds = [search(bulk_abrasion(self.loaded, self.index, entry, grit), margin) for grit in grits]
             if founds:
                 options.append(min((self._option(found) for found in founds), key=lambda option: option.merit))
+        if not options:
+            raise JobError([self._nothing_pressed()])
         return options
+
+    def _nothing_pressed(self) -> Fault:
+        place = self.loaded.where("removal", self.index, "tools")
+        wanted = "an abrasive on a spindle with a compliance device, which sets its force"
+        return Fault(place.file, f'removal "{self.name}"', wanted, "none among its tools", line=place.line)
 
     def _option(self, found: Found) -> Option:
         motion, speed = motion_of(self.loaded), approach_speed(found)

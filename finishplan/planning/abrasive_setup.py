@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Any, Final, Literal
 
 import numpy as np
 
@@ -14,9 +14,11 @@ from finishplan.job import Edge, LoadedJob, Removal, Surface
 from finishplan.planning.desk import Desk, drive_of
 from finishplan.planning.ledger import Ledger, describe
 from finishplan.planning.operation import Range
+from finishplan.planning.surroundings import part_thermal, temperature_room
 from finishplan.process.abrasive_tools import AbrasiveTool, FlatDisc, OrbitalPad, Roller, TiltedDisc
 from finishplan.process.edge_conditions import Spindle
-from finishplan.process.surface_conditions import Abrasive, Thermal
+from finishplan.process.surface_conditions import Abrasive, Product, Thermal
+from finishplan.process.surface_refining import Refiner
 from finishplan.reference import AbrasiveFamily, Backing, Grit, Value
 
 USUAL_BACKING: Final[Mapping[str, str]] = {
@@ -47,38 +49,66 @@ class AbrasiveDesk(Desk):
 
 
 def abrasive(desk: AbrasiveDesk) -> Abrasive:
-    """The abrasive in the middle of its change interval, with the window of its family."""
-    ledger, window = desk.ledger, desk.family.window(desk.group)
-    tool = _TOOLS[desk.family.tool](desk)
-    fresh = _coefficient(desk)
+    """Graded grain in the middle of its change interval, with the window of its family."""
+    ledger, fresh = desk.ledger, _coefficient(desk)
     at_change = ledger.assumed("abrasive.end_of_life", "abrasive_end_of_life", "fraction")
-    size = (desk.abrasive.width or desk.abrasive.diameter) / desk.family.reference_size.value
-    low, high = (
-        ledger.derived(f"abrasive.{name}", entry.value * size, "force", f"scaled with the size from {describe(entry)}")
-        for name, entry in (("force_low", window.force_low), ("force_high", window.force_high))
-    )
-    life = _life_volume(desk, float(fresh), tool)
     return Abrasive(
-        tool=tool,
+        **_product(desk),
         coefficient=ledger.derived(
             "abrasive.coefficient", float(fresh * np.sqrt(at_change)), "removal coefficient",
             "in the middle of the change interval, between the fresh abrasive and its end of life",
         ),
         coefficient_factor=ledger.derived("abrasive.coefficient_factor", 1.0, "number", "nominal removal"),
-        force_ratio=ledger.looked_up("abrasive.force_ratio", desk.family.force_ratio_on(desk.group), "number"),
         floor_roughness=_floor(desk),
         roughness_decay=np.float64(0.0),
-        rated_speed=desk.cell_figure(
+        life_volume=_life_volume(desk, float(fresh)),
+    )  # fmt: skip
+
+
+def refiner(desk: AbrasiveDesk) -> Refiner:
+    """A product without graded grain, with the window of its family."""
+    ledger = desk.ledger
+    return Refiner(
+        **_product(desk),
+        refinement=ledger.looked_up("abrasive.refinement", refinement_of(desk), "number"),
+        feed_high=ledger.assumed("abrasive.feed_high", "refining_feed", "feed"),
+        life=ledger.looked_up("abrasive.life", desk.family.window(desk.group).half_life, "time"),
+    )
+
+
+def refinement_of(desk: AbrasiveDesk) -> Value:
+    """Roughness after over before of a family without graded grain."""
+    assert desk.family.refinement is not None
+    return desk.family.refinement
+
+
+def _product(desk: AbrasiveDesk) -> dict[str, Any]:
+    """Fields that every product has."""
+    ledger, window = desk.ledger, desk.family.window(desk.group)
+    low, high = (
+        ledger.derived(
+            f"abrasive.{name}", entry.value * _size(desk), "force", f"scaled with the size from {describe(entry)}"
+        )
+        for name, entry in (("force_low", window.force_low), ("force_high", window.force_high))
+    )
+    return {
+        "tool": _TOOLS[desk.family.tool](desk),
+        "force_ratio": ledger.looked_up("abrasive.force_ratio", desk.family.force_ratio_on(desk.group), "number"),
+        "rated_speed": desk.cell_figure(
             "abrasive.rated_speed", desk.abrasive.rated_speed, "rotation", *desk.at, "rated_speed"
         ),
-        speed_low=ledger.looked_up("abrasive.speed_low", window.speed_low, "surface speed"),
-        speed_high=ledger.looked_up("abrasive.speed_high", window.speed_high, "surface speed"),
-        pressure_low=ledger.looked_up("abrasive.pressure_low", desk.family.pressure_low, "pressure"),
-        pressure_high=ledger.looked_up("abrasive.pressure_high", desk.family.pressure_high, "pressure"),
-        force_low=low,
-        force_high=high,
-        life_volume=life,
-    )  # fmt: skip
+        "speed_low": ledger.looked_up("abrasive.speed_low", window.speed_low, "surface speed"),
+        "speed_high": ledger.looked_up("abrasive.speed_high", window.speed_high, "surface speed"),
+        "pressure_low": ledger.looked_up("abrasive.pressure_low", desk.family.pressure_low, "pressure"),
+        "pressure_high": ledger.looked_up("abrasive.pressure_high", desk.family.pressure_high, "pressure"),
+        "force_low": low,
+        "force_high": high,
+    }
+
+
+def _size(desk: AbrasiveDesk) -> float:
+    """Size of the tool over the one that the forces of its family are stated for."""
+    return (desk.abrasive.width or desk.abrasive.diameter) / desk.family.reference_size.value
 
 
 def _coefficient(desk: AbrasiveDesk) -> np.float64:
@@ -106,10 +136,10 @@ def _floor(desk: AbrasiveDesk) -> np.float64:
     return desk.ledger.record("abrasive.floor_roughness", floor, "roughness", f"grain size times {describe(entry)}")
 
 
-def _life_volume(desk: AbrasiveDesk, fresh: float, tool: AbrasiveTool) -> np.float64:
-    """Volume scale of dulling: that of the half life at the middle of the family's windows."""
+def _life_volume(desk: AbrasiveDesk, fresh: float) -> np.float64:
+    """Volume scale of dulling: that of the half life at the middle of the windows, for the size of the tool."""
     window = desk.family.window(desk.group)
-    force = (window.force_low.value + window.force_high.value) / 2
+    force = _size(desk) * (window.force_low.value + window.force_high.value) / 2
     speed = (window.speed_low.value + window.speed_high.value) / 2
     volume = fresh * force * speed * window.half_life.value
     text = f"removed in the half life at usual force and speed, {describe(window.half_life)}"
@@ -201,24 +231,14 @@ def _modulus(backing: Backing) -> Value:
 
 def thermal(desk: AbrasiveDesk, coating: reference.Coating | None) -> Thermal:
     """How the surface takes heat, and the rise it may see from the workshop's temperature."""
-    ledger, material = desk.ledger, desk.workpiece
-    share = ledger.assumed("thermal.heat_share", "abrasive_heat_share", "fraction")
-    workshop = reference.default("workshop_temperature").value
-    limit = material.temperature_limit if coating is None else coating.temperature_limit
-    room = ledger.derived(
-        "thermal.room", max(limit.value - workshop, 1.0), "temperature difference", f"up to {describe(limit)}"
-    )
     if coating is None:
-        conductivity = ledger.looked_up("thermal.conductivity", material.conductivity, "conductivity")
-        spread = physics.diffusivity(conductivity, material.density.value, material.specific_heat.value)
-        return Thermal(
-            conductivity, ledger.record("thermal.diffusivity", spread, "diffusivity", "of the material"), share, room
-        )
+        return part_thermal(desk, "abrasive_heat_share")
+    ledger = desk.ledger
     return Thermal(
         ledger.assumed("thermal.conductivity", "coating_conductivity", "conductivity"),
         ledger.assumed("thermal.diffusivity", "coating_diffusivity", "diffusivity"),
-        share,
-        room,
+        ledger.assumed("thermal.heat_share", "abrasive_heat_share", "fraction"),
+        temperature_room(desk, coating.temperature_limit),
     )
 
 
@@ -247,7 +267,7 @@ def open_abrasive_desk(
     )  # fmt: skip
 
 
-def abrasive_speed_range(abrasive: Abrasive, spindle: Spindle) -> Range:
+def abrasive_speed_range(abrasive: Product, spindle: Spindle) -> Range:
     """Speeds the spindle runs at, narrowed to the abrasive's rated speed and window where they meet."""
     tool = abrasive.tool
     turning = tool.orbit if isinstance(tool, OrbitalPad) else tool.diameter

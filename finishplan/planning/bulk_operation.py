@@ -21,8 +21,11 @@ from finishplan.process.bulk_abrasion import BulkConditions, BulkCorner, BulkSet
 from finishplan.reference import Grit
 from finishplan.units import MINUTE
 
-SECTION_SHARE: Final[Mapping[str, float]] = {"rectangular": 1.0, "triangular": 0.5, "segment": 2 / 3}
-"""Area of a section over height times width; a flat segment of a circle is two thirds, as a parabola."""
+WIDTH_POWER: Final[Mapping[str, float]] = {"rectangular": 0.0, "triangular": 1.0, "segment": 0.5}
+"""The width of a section over that at its foot is this power of the depth below its top over its height.
+
+A flat segment of a circle is taken as a parabola.
+"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,8 +122,9 @@ def _corners(desk: AbrasiveDesk, removal: Removal, nominal: BulkConditions) -> d
 
 def _ground_off(desk: AbrasiveDesk, removal: Removal, higher: float) -> Stock:
     """The whole stock above what may stay, worked over its width."""
-    height = removal.height + higher - removal.left
-    volume = SECTION_SHARE[removal.section] * height * removal.width * removal.length
+    height = removal.height + higher
+    share, power = max(height - removal.left, 0.0) / height if height else 0.0, WIDTH_POWER[removal.section]
+    volume = removal.length * removal.width * height * share ** (1 + power) / (1 + power)
     ledger = desk.ledger
     return Stock(
         volume=ledger.derived("stock.volume", volume, "volume", f"section times length, {_place(desk)}"),

@@ -1,9 +1,11 @@
-"""Breaking an edge with an abrasive as an operation to search: spindle speed, feed and force."""
+"""Breaking an edge with an abrasive under a set force as an operation to search: spindle speed, feed and force."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 
@@ -21,6 +23,7 @@ from finishplan.planning.scatter import burr_scatter
 from finishplan.process.edge_abrasion import (
     EdgeAbrasionConditions,
     EdgeAbrasionSetting,
+    EdgeUnderAbrasive,
     edge_abrasion_limits,
     predict_edge_abrasion,
 )
@@ -28,14 +31,16 @@ from finishplan.process.edge_cutting import Corner
 from finishplan.reference import Grit
 from finishplan.units import MINUTE
 
+State = TypeVar("State", bound=EdgeUnderAbrasive)
+
 
 @dataclass(frozen=True, eq=False)
-class EdgeAbrasion:
-    """An edge under an abrasive of one grit, ready to be searched."""
+class AbradedEdge(ABC):
+    """An edge under an abrasive of one grit; its third axis is what presses it."""
 
     desk: AbrasiveDesk
     edge: Edge
-    corners: Mapping[Corner, EdgeAbrasionConditions]
+    corners: Mapping[Corner, EdgeUnderAbrasive]
     axes: Sequence[Axis]
     pass_counts: Sequence[int] = ALL_PASSES
 
@@ -56,6 +61,35 @@ class EdgeAbrasion:
         return self.desk.ledger
 
     @property
+    def conditions(self) -> EdgeUnderAbrasive:
+        return self.corners["nominal"]
+
+    @abstractmethod
+    def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
+        """Run the forward model at every corner of the scatter."""
+
+    @abstractmethod
+    def again(self) -> AbradedEdge:
+        """The same operation built anew, for a recording."""
+
+    def fastest_pace(self, passes: int) -> float:
+        """The highest feed, spread over the passes [m/s]."""
+        return self.axes[1].range.high / passes
+
+    def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
+        """The feed raised by the ratio, spindle speed and what presses free."""
+        speed, _, pressing = self.axes
+        raised = float(settings["feed"]) * ratio
+        return mesh(self.axes, (speed.range, Range(raised, raised), pressing.range), (24, 1, 48))
+
+
+@dataclass(frozen=True, eq=False)
+class EdgeAbrasion(AbradedEdge):
+    """An edge under an abrasive that a device presses with a set force, ready to be searched."""
+
+    corners: Mapping[Corner, EdgeAbrasionConditions]
+
+    @property
     def conditions(self) -> EdgeAbrasionConditions:
         return self.corners["nominal"]
 
@@ -65,16 +99,6 @@ class EdgeAbrasion:
         predictions = {name: predict_edge_abrasion(corner, setting) for name, corner in self.corners.items()}
         limits = edge_abrasion_limits(self.conditions, setting, predictions)
         return Evaluation(settings, passes, predictions, limits, setting.feed / passes)
-
-    def fastest_pace(self, passes: int) -> float:
-        """The highest feed, spread over the passes [m/s]."""
-        return self.axes[1].range.high / passes
-
-    def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
-        """The feed raised by the ratio, spindle speed and force free."""
-        speed, _, force = self.axes
-        raised = float(settings["feed"]) * ratio
-        return mesh(self.axes, (speed.range, Range(raised, raised), force.range), (24, 1, 48))
 
     def again(self) -> EdgeAbrasion:
         """The same operation built anew, for a recording."""
@@ -99,27 +123,43 @@ def _operation(desk: AbrasiveDesk, edge: Edge) -> EdgeAbrasion:
         robot=robot,
         rules=surroundings.rules(desk),
     )
-    axes = (
-        Axis("spindle_speed", abrasive_speed_range(nominal.abrasive, nominal.spindle), 8, 1 / MINUTE),
-        Axis("feed", Range(SLOWEST_FEED, float(robot.top_speed)), 14),
-        Axis("force", Range(float(nominal.mount.force_min), float(nominal.mount.force_max)), 14),
+    force = Axis("force", Range(float(nominal.mount.force_min), float(nominal.mount.force_max)), 14)
+    corners = edge_corners(desk, edge, nominal, _with_force_error)
+    return EdgeAbrasion(desk, edge, corners, (*travel_axes(nominal), force))
+
+
+def _with_force_error(conditions: EdgeAbrasionConditions, sense: int) -> EdgeAbrasionConditions:
+    """Friction of the device adds to the force or takes from it."""
+    mount = conditions.mount
+    return replace(conditions, mount=replace(mount, force_error=np.float64(sense * mount.friction)))
+
+
+def travel_axes(conditions: EdgeUnderAbrasive) -> tuple[Axis, Axis]:
+    """Axes of the motion: nothing outside their ranges can be feasible."""
+    return (
+        Axis("spindle_speed", abrasive_speed_range(conditions.abrasive, conditions.spindle), 8, 1 / MINUTE),
+        Axis("feed", Range(SLOWEST_FEED, float(conditions.robot.top_speed)), 14),
     )
-    return EdgeAbrasion(desk, edge, _corners(desk, edge, nominal), axes)
 
 
-def _corners(desk: AbrasiveDesk, edge: Edge, nominal: EdgeAbrasionConditions) -> dict[Corner, EdgeAbrasionConditions]:
+def edge_corners(
+    desk: AbrasiveDesk, edge: Edge, nominal: State, pressed: Callable[[State, int], State]
+) -> dict[Corner, State]:
+    """The nominal conditions and the extremes the variation from part to part can reach.
+
+    `pressed` gives the conditions with the scatter of what presses, in the sense of more or less force.
+    """
     height, root = burr_scatter(desk, edge)
     removal = float(desk.ledger.assumed("abrasive.removal_scatter", "removal_scatter", "fraction"))
 
-    def varied(burr: int, abrasion: int, force: int) -> EdgeAbrasionConditions:
+    def varied(burr: int, abrasion: int, force: int) -> State:
         state = replace(
             nominal.edge,
             burr_height=np.float64(max(nominal.edge.burr_height + burr * height, 0.0)),
             burr_root_thickness=np.float64(max(nominal.edge.burr_root_thickness + burr * root, 0.0)),
         )
-        abrasive = replace(nominal.abrasive, coefficient_factor=np.float64(1 + abrasion * removal))
-        mount = replace(nominal.mount, force_error=np.float64(force * nominal.mount.friction))
-        return replace(nominal, edge=state, abrasive=abrasive, mount=mount)
+        abrasive = nominal.abrasive.scattered(abrasion * removal)
+        return pressed(replace(nominal, edge=state, abrasive=abrasive), force)
 
     return {
         "nominal": nominal,

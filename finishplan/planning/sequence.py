@@ -1,4 +1,4 @@
-"""The sequence of grits: every way through the grits at hand, cheapest first.
+"""The sequence of grits: every way through the grits at hand, and what may refine the surface after the last.
 
 A grit has to take off the scratches of the one before, so what a step costs depends on the step
 before it and on nothing else: the sequences are the paths of a graph. There are few enough of them
@@ -7,7 +7,7 @@ to price every one, which also gives the second best.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Protocol, TypeVar
 
 MOST_STEPS = 5
@@ -24,6 +24,7 @@ class Grade(Protocol):
 
 
 Node = TypeVar("Node", bound=Grade)
+Finisher = TypeVar("Finisher")
 
 
 def sequences(nodes: Sequence[Node], may_end: Callable[[Node], bool]) -> Iterator[tuple[Node, ...]]:
@@ -60,3 +61,22 @@ def _continued(
         finer = node.grain_size < last.grain_size * 0.999
         if finer and last.grain_size <= node.grain_size * node.step_ratio:
             yield from _continued((*begun, node), ordered, may_end)
+
+
+def with_finish(chains: Iterable[tuple[Node, ...]], finishers: Sequence[Finisher]) -> list[tuple[Node | Finisher, ...]]:
+    """Every sequence as it is, and followed by each product that refines what its last grit leaves.
+
+    Parameters
+    ----------
+    chains : iterable of tuple
+        Sequences of grits; an empty one lets a product refine the surface as found.
+    finishers : sequence
+        Products at hand that refine; one comes last or not at all.
+
+    Returns
+    -------
+    list of tuple
+        Sequences of at least one step.
+    """
+    endings: list[tuple[Finisher, ...]] = [(), *((finisher,) for finisher in finishers)]
+    return [chain + ending for chain in chains for ending in endings if chain + ending]

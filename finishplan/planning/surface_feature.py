@@ -2,49 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
 import numpy as np
 
-from finishplan import physics, reference
+from finishplan import reference
 from finishplan.errors import Fault, GeometryError, JobError
 from finishplan.formula import INFINITY
 from finishplan.geometry import Coverage, Raster, Region, cross_hatch, lay_raster
 from finishplan.job import Abrasive as AbrasiveEntry
 from finishplan.job import LoadedJob, Surface
 from finishplan.planning.abrasive_feature import approach_speed
-from finishplan.planning.abrasive_setup import (
-    AbrasiveDesk,
-    coefficient_band,
-    grits_of,
-    open_abrasive_desk,
-    roughness_band,
-)
+from finishplan.planning.abrasive_setup import AbrasiveDesk, grits_of, open_abrasive_desk
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import faults_at
 from finishplan.planning.regions import surface_region
 from finishplan.planning.search import RANK, Found, search, with_limits
-from finishplan.planning.sequence import sequences
+from finishplan.planning.sequence import sequences, with_finish
 from finishplan.planning.surface_map import MapResult, map_limit, mapped
-from finishplan.planning.surface_operation import SurfaceAbrasion, surface_abrasion
-from finishplan.planning.surface_setup import StepTask, surface_setup
+from finishplan.planning.surface_nodes import AnyNode, Node, grit_node, refining_node
+from finishplan.planning.surface_operation import SurfaceAbrasion
+from finishplan.planning.surface_setup import StepTask
 from finishplan.reference import Grit
 
-
-@dataclass(frozen=True)
-class Node:
-    """One grit on one tool of the cell."""
-
-    abrasive: AbrasiveEntry
-    grit: Grit
-    step_ratio: float
-    floor: float
-
-    @property
-    def grain_size(self) -> float:
-        return self.grit.size.value
+Merit: TypeAlias = tuple[int, float, float]
+Chain: TypeAlias = tuple[AnyNode, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,7 +40,7 @@ class StepDetail:
     rasters: tuple[Raster, ...]
     map: MapResult
     roughness_band: tuple[float, float]
-    coefficient_band: tuple[float, float]
+    coefficient_band: tuple[float, float] | None
 
     @property
     def paths(self) -> tuple[Points, ...]:
@@ -84,7 +69,7 @@ class SurfaceFeature:
     region: Region
     notes: Sequence[str]
     _details: dict[int, StepDetail] = field(default_factory=dict)
-    _found: dict[tuple[str, str, float], Found] = field(default_factory=dict)
+    _found: dict[tuple[str, StepTask], Found] = field(default_factory=dict)
 
     @property
     def surface(self) -> Surface:
@@ -105,44 +90,67 @@ class SurfaceFeature:
 
     def options(self, margin: float) -> list[Option]:
         """The sequences of grits, best first: the best and second best that keep the margin, or the nearest."""
-        nodes = self._nodes()
-        wanted = self.surface.target_roughness or INFINITY
-        chains = list(sequences(nodes, lambda node: node.floor <= wanted)) or list(sequences(nodes, lambda node: True))
-        priced = sorted((self._price(chain, margin) for chain in chains), key=lambda price: self._merit(*price))
-        return [self._option(chain, founds) for chain, founds in priced[:2]]
+        wanted, chains = self.surface.target_roughness or INFINITY, self._chains()
+        chains = [chain for chain in chains if self._left_by(chain) <= wanted] or chains
+        return [self._option(chain, founds) for chain, founds in self._best_two(chains, margin)]
 
-    def _nodes(self) -> list[Node]:
-        nodes = []
-        for entry in self.loaded.abrasives_for(self.surface):
-            for grit in grits_of(self.loaded, entry, self.surface.grits):
-                desk = self._desk(entry, grit)
-                assert desk.family.grain is not None
-                ratio = desk.family.grain.step_ratio
-                floor = desk.family.roughness_factor(desk.group).value * grit.size.value
-                nodes.append(Node(entry, grit, ratio.high or ratio.value, floor))
-        return nodes
+    def _chains(self) -> list[Chain]:
+        """Every way through the grits, and on to a tool that refines where a roughness is asked for."""
+        entries = self.loaded.abrasives_for(self.surface)
+        grits = [(entry, grit) for entry in entries for grit in grits_of(self.loaded, entry, self.surface.grits)]
+        through = list(sequences([grit_node(self._desk(*each)) for each in grits], lambda node: True))
+        if self.surface.target_roughness is None:
+            return [*through]
+        refining = [entry for entry in entries if reference.abrasive(entry.family).grain is None]
+        as_found: list[tuple[Node, ...]] = [()] if self.surface.removal is None else []
+        return with_finish([*as_found, *through], [refining_node(self._desk(entry, None)) for entry in refining])
 
-    def _desk(self, entry: AbrasiveEntry, grit: Grit) -> AbrasiveDesk:
+    def _left_by(self, chain: Chain) -> float:
+        """Roughness the tables let a sequence tend to [m]."""
+        roughness = self._initial_roughness(chain)
+        for node in chain:
+            roughness = node.leaves(roughness)
+        return roughness
+
+    def _desk(self, entry: AbrasiveEntry, grit: Grit | None) -> AbrasiveDesk:
         return open_abrasive_desk(self.loaded, "surface", self.index, self.surface, entry, grit)
 
-    def _price(self, chain: tuple[Node, ...], margin: float) -> tuple[tuple[Node, ...], list[Found]]:
-        """Search every step of a sequence; a step met in another sequence is not searched again."""
-        founds, roughness, taken = [], self._initial_roughness(chain), 0.0
+    def _best_two(self, chains: Sequence[Chain], margin: float) -> list[tuple[Chain, list[Found]]]:
+        """The best and the second-best sequence, each with what was found for its steps.
+
+        Short sequences go first: a longer one is given up as soon as its first steps are worse than
+        the second best, as further steps never make it better.
+        """
+        best: list[tuple[Merit, Chain, list[Found]]] = []
+        for chain in sorted(chains, key=len):
+            founds: list[Found] = []
+            for found in self._searched(chain, margin):
+                founds.append(found)
+                if len(best) == 2 and self._merit(chain, founds) >= best[1][0]:
+                    break
+            else:
+                best = sorted([*best, (self._merit(chain, founds), chain, founds)], key=lambda priced: priced[0])[:2]
+        return [(chain, founds) for _, chain, founds in best]
+
+    def _searched(self, chain: Chain, margin: float) -> Iterator[Found]:
+        """Search the steps of a sequence in turn; a step met in another sequence is not searched again."""
+        roughness, taken = self._initial_roughness(chain), 0.0
         for position, node in enumerate(chain):
-            task = self._task(position, roughness, taken, last=position == len(chain) - 1)
-            key = (node.abrasive.name, node.grit.name, round(task.removal * 1e9) + task.taken_before)
+            asked = self.surface.removal if position == 0 else None
+            wanted = self.surface.target_roughness if node is chain[-1] else None
+            task = StepTask(node.removal(roughness, asked), roughness, wanted or INFINITY, taken)
+            desk = self._desk(node.abrasive, node.grit)
+            key = (desk.label, task)
             if key not in self._found:
-                desk = self._desk(node.abrasive, node.grit)
-                operation = surface_abrasion(surface_setup(desk, self.region.area, self._across, task))
+                operation = node.operation(desk, self.region.area, self._across, task)
                 self._found[key] = search(operation, margin)
             found = self._found[key]
-            founds.append(found)
+            yield found
             roughness = float(found.evaluation.predictions["nominal"].roughness)
             taken += task.removal
-        return chain, founds
 
-    def _merit(self, chain: tuple[Node, ...], founds: Sequence[Found]) -> tuple[int, float, float]:
-        """Worst verdict of the steps, how far limits are exceeded, then about the time the surface takes."""
+    def _merit(self, chain: Chain, founds: Sequence[Found]) -> Merit:
+        """Worst verdict of the steps found, how far limits are exceeded, then about the time the surface takes."""
         rank = max(RANK[found.verdict] for found in founds)
         working = sum(self.region.area / float(found.evaluation.pace) for found in founds)
         changes = sum(
@@ -150,30 +158,11 @@ class SurfaceFeature:
         )
         return rank, max(found.worst for found in founds) if rank else 0.0, working + changes
 
-    def _initial_roughness(self, chain: tuple[Node, ...]) -> float:
+    def _initial_roughness(self, chain: Chain) -> float:
         """As the job says, or that of the first grit where it only asks for a depth."""
-        return self.surface.initial_roughness or chain[0].floor
+        return self.surface.initial_roughness or chain[0].leaves(INFINITY)
 
-    def _task(self, position: int, roughness: float, taken: float, *, last: bool) -> StepTask:
-        """Depth the step takes off: the scratches before it, and at first the depth asked for."""
-        scratches = float(
-            physics.scratch_removal(
-                reference.default("scratch_removal_factor").value,
-                reference.default("roughness_depth_ratio").value,
-                roughness,
-            )
-        )
-        asked = self.surface.removal
-        if asked is None:
-            removal = scratches
-        elif position == 0:
-            removal = asked
-        else:
-            removal = scratches
-        wanted = self.surface.target_roughness if last else None
-        return StepTask(removal, roughness, wanted or INFINITY, taken)
-
-    def _option(self, chain: tuple[Node, ...], founds: Sequence[Found]) -> Option:
+    def _option(self, chain: Chain, founds: Sequence[Found]) -> Option:
         return Option(
             tuple(
                 self._step(node, found, change=change)
@@ -181,31 +170,46 @@ class SurfaceFeature:
             )
         )
 
-    def _step(self, node: Node, found: Found, *, change: bool) -> Step:
+    def _step(self, node: AnyNode, found: Found, *, change: bool) -> Step:
         operation = found.operation
         assert isinstance(operation, SurfaceAbrasion)
-        detail = self._detail(operation, found)
-        judged = with_limits(found, [map_limit(operation, detail.map)])
+        rasters = self._laid(operation, found)
+        found = as_laid(found, rasters)
+        detail = self._detail(operation, found, rasters)
+        judged = with_limits(found, [map_limit(operation, found, detail.map)])
         paths = detail.paths
         starts, ends = (np.array([path[place] for path in paths]) for place in (0, -1))
-        return Step(judged, self._time(node, found, detail.rasters, change=change), starts, ends)
+        time = self._time(node, found, rasters, change=change)
+        return Step(judged, time, starts, ends, placed=self.surface.drawing is not None)
 
-    def _detail(self, operation: SurfaceAbrasion, found: Found) -> StepDetail:
+    def _laid(self, operation: SurfaceAbrasion, found: Found) -> tuple[Raster, ...]:
+        """The raster of a step, or both of crosswise work.
+
+        Raises
+        ------
+        JobError
+            The pad fits nowhere.
+        """
+        coverage = coverage_of(operation, float(found.settings["step"]))
+        try:
+            if self.surface.cross_hatch:
+                return cross_hatch(self.region, coverage)
+            return (lay_raster(self.region, coverage),)
+        except GeometryError as error:
+            raise JobError(faults_at(self.loaded, ("surface", self.index), error.faults)) from error
+
+    def _detail(self, operation: SurfaceAbrasion, found: Found, rasters: tuple[Raster, ...]) -> StepDetail:
         if id(operation) not in self._details:
-            coverage = coverage_of(operation, float(found.settings["step"]))
-            laid = cross_hatch if self.surface.cross_hatch else _one_way
-            rasters = laid(self.region, coverage)
-            desk = operation.setup.desk
             self._details[id(operation)] = StepDetail(
                 operation,
                 rasters,
                 mapped(operation, found, self.region, rasters),
-                roughness_band(desk),
-                coefficient_band(desk),
+                operation.roughness_band,
+                operation.coefficient_band,
             )
         return self._details[id(operation)]
 
-    def _time(self, node: Node, found: Found, rasters: Sequence[Raster], *, change: bool) -> StepTime:
+    def _time(self, node: AnyNode, found: Found, rasters: Sequence[Raster], *, change: bool) -> StepTime:
         motion, prediction = motion_of(self.loaded), found.evaluation.predictions["nominal"]
         feed = float(prediction.feed)
         ends = sum(raster.turns + len(raster.paths) for raster in rasters)
@@ -231,11 +235,17 @@ class SurfaceFeature:
         return SurfaceDetail(self.region, tuple(self._details[id(step.found.operation)] for step in chosen.steps))
 
 
-def _one_way(region: Region, coverage: Coverage) -> tuple[Raster, ...]:
-    return (lay_raster(region, coverage),)
+def as_laid(found: Found, rasters: Sequence[Raster]) -> Found:
+    """The point with the lines as they came out: the region divided evenly, at the feed that goes with it.
+
+    Lines of several rasters share the removal, so their steps are averaged as rates are.
+    """
+    step = np.float64(len(rasters) / sum(1 / raster.step for raster in rasters))
+    evaluation = found.operation.evaluate({**found.settings, "step": step}, found.passes)
+    return replace(found, evaluation=evaluation)
 
 
-def _grit_changes(chain: tuple[Node, ...]) -> list[bool]:
+def _grit_changes(chain: Chain) -> list[bool]:
     """Whether a tool has to be given another grit for a step: every time, once it carries more than one per part."""
     names = [node.abrasive.name for node in chain]
     return [names.count(name) > 1 for name in names]

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
 from finishplan.geometry import Raster, Region
-from finishplan.physics.abrasion import removal_rate
 from finishplan.planning.search import Found
 from finishplan.planning.surface_operation import SurfaceAbrasion
 from finishplan.process.dwell import at_feed
@@ -38,19 +37,22 @@ def mapped(operation: SurfaceAbrasion, found: Found, region: Region, rasters: Se
     asks for every pass to be shifted by its share of the step.
     """
     conditions, prediction = operation.setup.nominal, found.evaluation.predictions["nominal"]
-    abrasive = conditions.abrasive
-    footprint = abrasive.tool.footprint(float(found.settings["force"]), rasters[0].direction)
-    rate = float(removal_rate(abrasive.coefficient, found.settings["force"], prediction.sliding_speed))
+    tool, force = conditions.abrasive.tool, float(found.settings["force"])
     # every line once, at the feed that leaves there what all passes leave
     feed = float(prediction.feed) * len(rasters) / found.passes
-    made = removal_map(
-        [path for raster in rasters for path in at_feed(raster.paths, feed)],
-        footprint,
-        rate,
-        region,
-        _cell(region, float(abrasive.tool.reach)),
+    # volume per time over the lines: the mean depth on a step's width, both rasters together
+    rate = float(prediction.mean_depth) * float(found.settings["step"]) * feed / len(rasters)
+    cell = _cell(region, float(tool.reach))
+    made = [
+        removal_map(at_feed(raster.paths, feed), tool.footprint(force, raster.direction), rate, region, cell)
+        for raster in rasters
+    ]
+    together = replace(made[0], depth=np.sum([each.depth for each in made], axis=0))
+    return MapResult(
+        together.statistics,
+        max(each.largest_overhang for each in made),
+        max(each.edge_pressure_ratio for each in made),
     )
-    return MapResult(made.statistics, made.largest_overhang, made.edge_pressure_ratio)
 
 
 def _cell(region: Region, reach: float) -> float:
@@ -59,10 +61,12 @@ def _cell(region: Region, reach: float) -> float:
     return max(reach / CELLS_PER_REACH, float(np.sqrt((right - left) * (top - bottom) / MOST_CELLS)))
 
 
-def map_limit(operation: SurfaceAbrasion, result: MapResult) -> Limit:
+def map_limit(operation: SurfaceAbrasion, found: Found, result: MapResult) -> Limit:
     """Sand-through at the deepest place of the map, the scatter from part to part included."""
-    surface, most = operation.setup.nominal.surface, operation.setup.corners["most removal"]
-    deepest = result.statistics.maximum * most.abrasive.coefficient_factor + surface.taken_before
+    surface, predictions = operation.setup.nominal.surface, found.evaluation.predictions
+    harder = predictions["most removal"].force / predictions["nominal"].force
+    factor = operation.setup.corners["most removal"].abrasive.removal_factor * harder
+    deepest = result.statistics.maximum * factor + surface.taken_before
     return Limit(
         "sand-through: deepest place of the map", deepest, surface.layer - surface.keep, "roughness", "at most",
         "surface.layer", "less overhang, less removal, a smaller step, or a thicker layer",

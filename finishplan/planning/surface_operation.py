@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from finishplan.formula import Array
-from finishplan.planning.abrasive_setup import abrasive_speed_range
+from finishplan.planning.abrasive_setup import abrasive_speed_range, coefficient_band, roughness_band
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
 from finishplan.planning.surface_setup import SurfaceSetup, surface_setup
@@ -55,10 +55,13 @@ class SurfaceAbrasion:
 
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter."""
-        setting = surface_setting(settings, passes, self._lanes(passes))
+        setting = self._setting(settings, passes)
         predictions = {name: predict_surface(corner, setting) for name, corner in self.setup.corners.items()}
         limits = surface_limits(self.setup.nominal, setting, predictions)
         return Evaluation(settings, passes, predictions, limits, self._pace(setting, predictions["nominal"].feed))
+
+    def _setting(self, settings: Mapping[str, Array], passes: int) -> SurfaceSetting:
+        return surface_setting(settings, passes, self._lanes(passes))
 
     def _pace(self, setting: SurfaceSetting, feed: Array) -> Array:
         """Area finished per time, the turns at the ends of the lines counted [m2/s]."""
@@ -79,6 +82,16 @@ class SurfaceAbrasion:
         """Every setting; those that are not faster are left out by their pace."""
         return mesh(self.axes, [axis.range for axis in self.axes], (16, 24, 12))
 
+    @property
+    def roughness_band(self) -> tuple[float, float]:
+        """Roughness the step leaves over the band of the tables [m]."""
+        return roughness_band(self.setup.desk)
+
+    @property
+    def coefficient_band(self) -> tuple[float, float] | None:
+        """Removal over the band of the tables, over the nominal one; none where nothing is removed."""
+        return coefficient_band(self.setup.desk)
+
     def again(self) -> SurfaceAbrasion:
         """The same operation built anew, for a recording."""
         return surface_abrasion(
@@ -93,11 +106,15 @@ def surface_setting(settings: Mapping[str, Array], passes: int, lanes: int) -> S
 
 def surface_abrasion(setup: SurfaceSetup) -> SurfaceAbrasion:
     """The operation with its search ranges: nothing outside them can be feasible."""
+    return SurfaceAbrasion(setup, surface_axes(setup))
+
+
+def surface_axes(setup: SurfaceSetup) -> tuple[Axis, ...]:
+    """Axes that every step on a surface has."""
     conditions = setup.nominal
     width = 2 * float(conditions.abrasive.tool.reach)
-    axes = (
+    return (
         Axis("spindle_speed", abrasive_speed_range(conditions.abrasive, conditions.spindle), 7, 1 / MINUTE),
         Axis("force", Range(float(conditions.mount.force_min), float(conditions.mount.force_max)), 12),
         Axis("step", Range(FINEST_STEP * width, width), 10),
     )
-    return SurfaceAbrasion(setup, axes)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -16,13 +16,16 @@ from finishplan.planning.ledger import Ledger
 from finishplan.planning.motion import motion_of
 from finishplan.planning.mounting import compliant_mount, position_errors
 from finishplan.process.surface_abrasion import SurfaceCorner
-from finishplan.process.surface_conditions import SurfaceConditions, SurfaceState
+from finishplan.process.surface_conditions import Abrasive, Product, SurfaceConditions, SurfaceState
 from finishplan.reference import Coating
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class StepTask:
-    """What one step of a sequence is for: where it starts from, what it takes off, what must come out."""
+    """What one step of a sequence is for: where it starts from, what it takes off, what must come out.
+
+    A step that only refines takes nothing off.
+    """
 
     removal: float
     initial_roughness: float
@@ -66,23 +69,40 @@ def coating_of(surface: Surface) -> Coating | None:
 
 
 def surface_setup(desk: AbrasiveDesk, area: float, across: float, task: StepTask) -> SurfaceSetup:
-    """Conditions of one step on a surface of an area [m2] that measures `across` square to the lines [m]."""
-    assert isinstance(desk.feature, Surface)
-    assert desk.device is not None
-    robot, coating = surroundings.robot(desk), coating_of(desk.feature)
-    state = _state(desk, desk.feature, coating, area, task)
-    worked = abrasive_setup.abrasive(desk)
+    """Conditions of one grit on a surface of an area [m2] that measures `across` square to the lines [m]."""
+    return _setup(desk, area, across, task, _grit)
+
+
+def refining_setup(desk: AbrasiveDesk, area: float, across: float, task: StepTask) -> SurfaceSetup:
+    """Conditions of a step that refines such a surface."""
+    return _setup(desk, area, across, task, lambda desk, task: abrasive_setup.refiner(desk))
+
+
+def _grit(desk: AbrasiveDesk, task: StepTask) -> Abrasive:
     decay = desk.ledger.assumed("abrasive.decay_ratio", "roughness_decay_depth", "number")
-    worked = replace(
-        worked,
+    return replace(
+        abrasive_setup.abrasive(desk),
         roughness_decay=desk.ledger.derived(
             "abrasive.roughness_decay", float(decay) * task.initial_roughness, "roughness",
             "multiple of the roughness at the start",
         ),
     )  # fmt: skip
+
+
+def _setup(
+    desk: AbrasiveDesk,
+    area: float,
+    across: float,
+    task: StepTask,
+    product: Callable[[AbrasiveDesk, StepTask], Product],
+) -> SurfaceSetup:
+    assert isinstance(desk.feature, Surface)
+    assert desk.device is not None
+    robot, coating = surroundings.robot(desk), coating_of(desk.feature)
+    state = _state(desk, desk.feature, coating, area, task)
     nominal = SurfaceConditions(
         surface=state,
-        abrasive=worked,
+        abrasive=product(desk, task),
         thermal=abrasive_setup.thermal(desk, coating),
         spindle=surroundings.spindle(desk),
         mount=compliant_mount(desk, desk.device, position_errors(desk, state.waviness_amplitude, robot)),
@@ -162,8 +182,7 @@ def _corners(desk: AbrasiveDesk, nominal: SurfaceConditions) -> dict[SurfaceCorn
     scatter = float(desk.ledger.assumed("abrasive.removal_scatter", "removal_scatter", "fraction"))
 
     def varied(sense: int) -> SurfaceConditions:
-        abrasive = replace(nominal.abrasive, coefficient_factor=np.float64(1 + sense * scatter))
         mount = replace(nominal.mount, force_error=np.float64(sense * nominal.mount.friction))
-        return replace(nominal, abrasive=abrasive, mount=mount)
+        return replace(nominal, abrasive=nominal.abrasive.scattered(sense * scatter), mount=mount)
 
     return {"nominal": nominal, "least removal": varied(-1), "most removal": varied(1)}

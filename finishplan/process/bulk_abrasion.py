@@ -248,7 +248,9 @@ def bulk_limits(
         usual_force_limits(abrasive, setting.force),
         device_limits(conditions.mount, setting.force, conditions.robot.path_accuracy),
         [approach_limit(nominal.approach_speed, conditions.rules)],
-        robot_limits(conditions.robot, most.force, setting.feed),
+        robot_limits(
+            conditions.robot, physics.process_resultant(most.force, abrasive.force_ratio * most.force), setting.feed
+        ),
         [heat_limit(most.temperature_rise, conditions.thermal)],
     )
     return [limit for group in groups for limit in group]

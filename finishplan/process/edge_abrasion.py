@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Protocol, TypeAlias
 
 import numpy as np
 
 from finishplan import physics
 from finishplan.formula import Array, formula
-from finishplan.process.edge_conditions import CompliantMount, EdgeState, RobotState, Rules, Spindle
+from finishplan.process.edge_conditions import CompliantMount, EdgeState, Mount, RobotState, Rules, Spindle
 from finishplan.process.edge_cutting import Corner, middle_of_band, power_at_speed, section_into_edge
 from finishplan.process.edge_limits import break_limits
 from finishplan.process.equipment_limits import (
@@ -33,16 +34,49 @@ from finishplan.process.surface_limits import usual_force_limits
 
 
 @dataclass(frozen=True, eq=False)
-class EdgeAbrasionConditions:
-    """Everything an edge under an abrasive meets."""
+class EdgeUnderAbrasive:
+    """Everything an edge under an abrasive meets, however it is pressed."""
 
     edge: EdgeState
     abrasive: Abrasive
     thermal: Thermal
     spindle: Spindle
-    mount: CompliantMount
+    mount: Mount
     robot: RobotState
     rules: Rules
+
+
+@dataclass(frozen=True, eq=False)
+class EdgeAbrasionConditions(EdgeUnderAbrasive):
+    """An edge under an abrasive that a device presses with a set force."""
+
+    mount: CompliantMount
+
+
+class Travel(Protocol):
+    """What the programmer sets of the motion, however the abrasive is pressed."""
+
+    @property
+    def spindle_speed(self) -> Array: ...
+
+    @property
+    def feed(self) -> Array: ...
+
+    @property
+    def passes(self) -> int: ...
+
+
+@dataclass(frozen=True, eq=False)
+class Pressing:
+    """How the abrasive bears on one state of the edge.
+
+    `contact_length` and `approach_speed` are those at the setting, whatever the state does to the force.
+    """
+
+    force: Array
+    sliding_speed: Array
+    contact_length: Array
+    approach_speed: Array
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,22 +173,31 @@ def predict_edge_abrasion(conditions: EdgeAbrasionConditions, setting: EdgeAbras
     EdgeAbrasionPrediction
         Broadcast over conditions and setting.
     """
+    tool, mount, rules = conditions.abrasive.tool, conditions.mount, conditions.rules
+    touch = allowed_impact(setting.force, rules.impact_allowance)
+    pressing = Pressing(
+        force=delivered_force(setting.force, mount.force_error),
+        sliding_speed=tool.speed(setting.spindle_speed, setting.force),
+        contact_length=tool.patch(setting.force).length,
+        approach_speed=physics.approach_speed(setting.force, touch, rules.contact_stiffness, mount.moving_mass),
+    )
+    return abraded_edge(conditions, setting, pressing)
+
+
+def abraded_edge(conditions: EdgeUnderAbrasive, setting: Travel, pressing: Pressing) -> EdgeAbrasionPrediction:
+    """What all passes do to an edge under an abrasive that is pressed in some way."""
     edge, abrasive, thermal = conditions.edge, conditions.abrasive, conditions.thermal
-    spindle, rules = conditions.spindle, conditions.rules
-    force = delivered_force(setting.force, conditions.mount.force_error)
-    speed = abrasive.tool.speed(setting.spindle_speed, setting.force)
+    spindle, force, speed = conditions.spindle, pressing.force, pressing.sliding_speed
     once = physics.edge_section_per_pass(abrasive.coefficient, force, speed, setting.feed)
     section = section_after_passes(once, np.float64(setting.passes), abrasive.coefficient_factor)
     burr = physics.burr_area(edge.burr_height, edge.burr_root_thickness, edge.burr_shape)
     into_edge = section_into_edge(section, burr)
     leg = physics.chamfer_leg(into_edge, edge.included_angle)
     power = physics.friction_power(abrasive.force_ratio, force, speed)
-    patch = abrasive.tool.patch(setting.force)
     wanted = middle_of_band(edge.leg_lower, edge.leg_upper)
-    area = edge_patch_area(patch.length, physics.chamfer_width(wanted, edge.included_angle))
+    area = edge_patch_area(pressing.contact_length, physics.chamfer_width(wanted, edge.included_angle))
     flux = physics.contact_flux(thermal.heat_share, power, area)
     available = power_at_speed(setting.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
-    touch = allowed_impact(setting.force, rules.impact_allowance)
     return EdgeAbrasionPrediction(
         force=force,
         sliding_speed=speed,
@@ -168,31 +211,45 @@ def predict_edge_abrasion(conditions: EdgeAbrasionConditions, setting: EdgeAbras
         available_power=available,
         available_torque=physics.torque(available, setting.spindle_speed),
         temperature_rise=physics.flux_temperature_rise(
-            flux, dwell(patch.length, setting.feed), thermal.conductivity, thermal.diffusivity
+            flux, dwell(pressing.contact_length, setting.feed), thermal.conductivity, thermal.diffusivity
         ),
-        approach_speed=physics.approach_speed(
-            setting.force, touch, rules.contact_stiffness, conditions.mount.moving_mass
-        ),
+        approach_speed=pressing.approach_speed,
     )
 
 
-EdgeAbrasionPredictions = Mapping[Corner, EdgeAbrasionPrediction]
+EdgeAbrasionPredictions: TypeAlias = Mapping[Corner, EdgeAbrasionPrediction]
 
 
 def edge_abrasion_limits(
     conditions: EdgeAbrasionConditions, setting: EdgeAbrasionSetting, predictions: EdgeAbrasionPredictions
 ) -> list[Limit]:
     """All limits at a setting, or at every one of an array of settings."""
+    return abraded_edge_limits(
+        conditions,
+        setting,
+        predictions,
+        usual_force_limits(conditions.abrasive, setting.force),
+        device_limits(conditions.mount, setting.force, conditions.robot.path_accuracy),
+        following_limits(conditions.mount, conditions.edge, conditions.rules, setting.force, setting.feed),
+    )
+
+
+def abraded_edge_limits(
+    conditions: EdgeUnderAbrasive, setting: Travel, predictions: EdgeAbrasionPredictions, *pressing: Iterator[Limit]
+) -> list[Limit]:
+    """Limits of an edge under an abrasive, with those of the way it is pressed among them."""
     abrasive, nominal, heaviest = conditions.abrasive, predictions["nominal"], predictions["heaviest load"]
     groups: tuple[Iterator[Limit] | list[Limit], ...] = (
         spindle_speed_limits(setting.spindle_speed, conditions.spindle, abrasive.rated_speed, "abrasive"),
         surface_speed_limits(nominal.rim_speed, abrasive.speed_low, abrasive.speed_high, "abrasive"),
         drive_limits(heaviest),
-        usual_force_limits(abrasive, setting.force),
-        device_limits(conditions.mount, setting.force, conditions.robot.path_accuracy),
-        following_limits(conditions.mount, conditions.edge, conditions.rules, setting.force, setting.feed),
+        *pressing,
         [approach_limit(nominal.approach_speed, conditions.rules)],
-        robot_limits(conditions.robot, heaviest.force, setting.feed),
+        robot_limits(
+            conditions.robot,
+            physics.process_resultant(heaviest.force, abrasive.force_ratio * heaviest.force),
+            setting.feed,
+        ),
         [heat_limit(heaviest.temperature_rise, conditions.thermal)],
         break_limits(conditions.edge, predictions),
     )

@@ -1,13 +1,15 @@
 """Forward model of working a surface with an abrasive: settings in, depth, roughness, heat and wear out.
 
-The feed is not free: it is the one that takes off the depth asked for, vf = N K F v/(s h) on a raster
-of step s in N passes. Each further pass is laid between the lines of the one before.
+With graded grain the feed is not free: it is the one that takes off the depth asked for,
+vf = N K F v/(s h) on a raster of step s in N passes. Each further pass is laid between the lines of the
+one before. What a product does to the surface is its `action`; a kind of product registers its own.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import singledispatch
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -17,10 +19,15 @@ from finishplan.formula import Array, formula
 from finishplan.process.edge_cutting import power_at_speed
 from finishplan.process.mounts import allowed_impact, delivered_force
 from finishplan.process.ripple import raster_ripple
-from finishplan.process.surface_conditions import SurfaceConditions, SurfaceSetting
+from finishplan.process.surface_conditions import (
+    Abrasive,
+    Product,
+    SurfaceConditions,
+    SurfaceSetting,
+    SurfaceState,
+)
 
 SurfaceCorner: TypeAlias = Literal["nominal", "least removal", "most removal"]
-SURFACE_CORNERS: tuple[SurfaceCorner, ...] = ("nominal", "least removal", "most removal")
 
 
 @dataclass(frozen=True, eq=False)
@@ -213,6 +220,34 @@ def removed_volume(depth: Array, area: Array) -> Array:
     return depth * area
 
 
+@dataclass(frozen=True, eq=False)
+class Action:
+    """What a product does at a setting: the feed it is led at, the mean depth it takes, the roughness it leaves."""
+
+    feed: Array
+    mean_depth: Array
+    roughness: Array
+
+
+@singledispatch
+def action(product: Product, surface: SurfaceState, setting: SurfaceSetting, force: Array, speed: Array) -> Action:
+    """Action of a product under a force [N] at a sliding speed [m/s]."""
+    raise TypeError(f"no action on a surface for {type(product).__name__}")
+
+
+@action.register
+def _(product: Abrasive, surface: SurfaceState, setting: SurfaceSetting, force: Array, speed: Array) -> Action:
+    passes = np.float64(setting.passes)
+    depth = depth_at(surface.removal, product.coefficient_factor, force, setting.force)
+    return Action(
+        feed=raster_feed(product.coefficient, setting.force, speed, setting.step, surface.removal, passes),
+        mean_depth=depth,
+        roughness=physics.roughness_after_removal(
+            surface.initial_roughness, product.floor_roughness, depth, product.roughness_decay
+        ),
+    )
+
+
 def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> SurfacePrediction:
     """Follow one state of surface and abrasive through a step.
 
@@ -232,9 +267,7 @@ def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> S
     tool, spindle = abrasive.tool, conditions.spindle
     force = delivered_force(setting.force, conditions.mount.force_error)
     speed = tool.speed(setting.spindle_speed, setting.force)
-    passes = np.float64(setting.passes)
-    feed = raster_feed(abrasive.coefficient, setting.force, speed, setting.step, surface.removal, passes)
-    depth = depth_at(surface.removal, abrasive.coefficient_factor, force, setting.force)
+    done = action(abrasive, surface, setting, force, speed)
     ripple = raster_ripple(shifted_pitch(setting.step, np.float64(setting.lanes)), tool.reach, tool.profile)
     patch = tool.patch(force)
     power = physics.friction_power(abrasive.force_ratio, force, speed)
@@ -246,14 +279,12 @@ def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> S
         force=force,
         sliding_speed=speed,
         rim_speed=tool.rim_speed(setting.spindle_speed),
-        feed=feed,
-        mean_depth=depth,
+        feed=done.feed,
+        mean_depth=done.mean_depth,
         ripple=ripple,
-        deepest=deepest_place(depth, ripple, surface.edge_factor),
-        shallowest=shallowest_place(depth, ripple),
-        roughness=physics.roughness_after_removal(
-            surface.initial_roughness, abrasive.floor_roughness, depth, abrasive.roughness_decay
-        ),
+        deepest=deepest_place(done.mean_depth, ripple, surface.edge_factor),
+        shallowest=shallowest_place(done.mean_depth, ripple),
+        roughness=done.roughness,
         pressure=patch.pressure,
         patch_area=patch.area,
         contact_length=patch.length,
@@ -262,9 +293,9 @@ def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> S
         available_power=available,
         available_torque=physics.torque(available, setting.spindle_speed),
         temperature_rise=physics.flux_temperature_rise(
-            flux, dwell(patch.length, feed), thermal.conductivity, thermal.diffusivity
+            flux, dwell(patch.length, done.feed), thermal.conductivity, thermal.diffusivity
         ),
-        volume=removed_volume(depth, surface.area),
+        volume=removed_volume(done.mean_depth, surface.area),
         approach_speed=physics.approach_speed(setting.force, touch, rules.contact_stiffness, mount.moving_mass),
     )
 

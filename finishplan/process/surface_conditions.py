@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
+
+import numpy as np
 
 from finishplan.formula import Array
 from finishplan.process.abrasive_tools import AbrasiveTool
@@ -13,9 +16,9 @@ from finishplan.process.edge_conditions import CompliantMount, RobotState, Rules
 class SurfaceState:
     """The surface before this step, and what the step is for.
 
-    `removal` is the mean depth the step has to take off. `layer` and `keep` are the least thickness
-    of the layer worked on and what must survive of it; infinite and 0 where the part itself is
-    worked on. `taken_before` is what earlier steps took off.
+    `removal` is the mean depth the step has to take off, 0 for one that only refines. `layer` and
+    `keep` are the least thickness of the layer worked on and what must survive of it; infinite and 0
+    where the part itself is worked on. `taken_before` is what earlier steps took off.
     """
 
     area: Array
@@ -34,19 +37,11 @@ class SurfaceState:
 
 
 @dataclass(frozen=True, eq=False)
-class Abrasive:
-    """The abrasive on its tool, with the window of its family for the material.
-
-    `coefficient` is that at the middle of the change interval; `coefficient_spread` the part-to-part
-    scatter around it, as a factor.
-    """
+class Product:
+    """An abrasive product on its tool, with the window of its family for the material."""
 
     tool: AbrasiveTool
-    coefficient: Array
-    coefficient_factor: Array
     force_ratio: Array
-    floor_roughness: Array
-    roughness_decay: Array
     rated_speed: Array
     speed_low: Array
     speed_high: Array
@@ -54,7 +49,39 @@ class Abrasive:
     pressure_high: Array
     force_low: Array
     force_high: Array
+
+    def scattered(self, share: float) -> Self:
+        """The product on a part where it removes more by a share; the same where it removes nothing."""
+        return self
+
+    @property
+    def removal_factor(self) -> Array:
+        """Removal over the nominal one."""
+        return np.float64(1.0)
+
+
+@dataclass(frozen=True, eq=False)
+class Abrasive(Product):
+    """Graded grain: it takes off a depth, and leaves the roughness of its grit.
+
+    `coefficient` is that at the middle of the change interval, `coefficient_factor` the part-to-part
+    scatter around it.
+    """
+
+    coefficient: Array
+    coefficient_factor: Array
+    floor_roughness: Array
+    roughness_decay: Array
     life_volume: Array
+
+    def scattered(self, share: float) -> Self:
+        """The abrasive on a part where it removes more by a share."""
+        return replace(self, coefficient_factor=np.float64(1 + share))
+
+    @property
+    def removal_factor(self) -> Array:
+        """Coefficient over the nominal one."""
+        return self.coefficient_factor
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,7 +99,7 @@ class SurfaceConditions:
     """Everything an abrasive step meets."""
 
     surface: SurfaceState
-    abrasive: Abrasive
+    abrasive: Product
     thermal: Thermal
     spindle: Spindle
     mount: CompliantMount
@@ -82,7 +109,7 @@ class SurfaceConditions:
 
 @dataclass(frozen=True, eq=False)
 class SurfaceSetting:
-    """What the programmer sets; the feed follows from the depth to be taken off.
+    """What the programmer sets; the feed follows from the depth to be taken off, where there is one.
 
     `lanes` is the number of passes that are laid between one another: all of them, or half of them
     where the other half goes crosswise.

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import singledispatch
 
 import numpy as np
 
@@ -19,7 +20,7 @@ from finishplan.process.equipment_limits import (
 )
 from finishplan.process.limits import Limit
 from finishplan.process.surface_abrasion import SurfacePredictions
-from finishplan.process.surface_conditions import Abrasive, SurfaceConditions, SurfaceSetting
+from finishplan.process.surface_conditions import Product, SurfaceConditions, SurfaceSetting
 
 
 def surface_limits(
@@ -47,10 +48,13 @@ def surface_limits(
         surface_speed_limits(nominal.rim_speed, abrasive.speed_low, abrasive.speed_high, "abrasive"),
         drive_limits(most),
         _window_limits(conditions, setting, predictions),
+        product_limits(abrasive, nominal.feed),
         device_limits(conditions.mount, setting.force, conditions.robot.path_accuracy),
         following_limits(conditions.mount, conditions.surface, conditions.rules, setting.force, nominal.feed),
         [approach_limit(nominal.approach_speed, conditions.rules)],
-        robot_limits(conditions.robot, most.force, nominal.feed),
+        robot_limits(
+            conditions.robot, physics.process_resultant(most.force, abrasive.force_ratio * most.force), nominal.feed
+        ),
         _result_limits(conditions, setting, predictions),
     )
     return [limit for group in groups for limit in group]
@@ -71,15 +75,24 @@ def _window_limits(
     yield from usual_force_limits(abrasive, setting.force)
 
 
-def usual_force_limits(abrasive: Abrasive, force: Array) -> Iterator[Limit]:
-    """Window of usual forces for the size of the tool, counted from its middle."""
+@singledispatch
+def product_limits(product: Product, feed: Array) -> Iterable[Limit]:
+    """Limits of a kind of product; with graded grain the depth sets the feed [m/s], and there are none."""
+    return ()
+
+
+def usual_force_limits(abrasive: Product, force: Array, least: Array | None = None) -> Iterator[Limit]:
+    """Window of usual forces for the size of the tool, counted from its middle.
+
+    `force` is the one set, or the highest where it scatters down to a `least` [N].
+    """
     middle = (abrasive.force_low + abrasive.force_high) / 2
     yield Limit(
         "usual force, highest", force, abrasive.force_high, "force", "at most",
         "abrasive.force_high", "a larger tool", datum=middle,
     )  # fmt: skip
     yield Limit(
-        "usual force, lowest", force, abrasive.force_low, "force", "at least",
+        "usual force, lowest", force if least is None else least, abrasive.force_low, "force", "at least",
         "abrasive.force_low", "a smaller tool", datum=middle,
     )  # fmt: skip
 

@@ -3,35 +3,60 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import singledispatch
 from typing import Any
 
 from finishplan import physics
 from finishplan.planning.abrasive_feature import BulkDetail, EdgeAbrasionDetail
 from finishplan.planning.abrasive_setup import AbrasiveDesk
 from finishplan.planning.feature import Option, Step
+from finishplan.planning.set_depth_operation import SetDepthAbrasion
 from finishplan.planning.surface_feature import SurfaceDetail
-from finishplan.process.edge_conditions import CompliantMount
+from finishplan.process.edge_conditions import CompliantMount, Mount, RigidMount
 from finishplan.report.figures import Figure
 from finishplan.report.process_rows import notes, process, result, settings
 
 
-def _pressed(desk: AbrasiveDesk, mount: CompliantMount, step: Step, feed: float) -> Iterator[Figure]:
-    """Settings that every pressed abrasive shares."""
+def _pressed(desk: AbrasiveDesk, mount: Mount, step: Step, feed: float) -> Iterator[Figure]:
+    """Settings that every abrasive shares."""
     point, device = step.found.settings, desk.device
     yield Figure("tool", "tool", desk.abrasive.name)
     yield Figure("grit", "grit", desk.grit.name if desk.grit else None)
     yield Figure("spindle", "spindle", desk.spindle.name)
-    yield Figure("mount", "mount", device.name if device else None)
+    yield Figure("mount", "mount", device.name if device else "rigid")
     yield Figure("spindle_speed", "spindle speed", float(point["spindle_speed"]), "rotation")
     yield Figure("feed", "feed", feed, "feed")
-    force, area = float(point["force"]), mount.effective_area
-    yield Figure("contact_force", "contact force", force, "force")
+    yield from _pressing(mount, step)
+    yield Figure("approach_speed", "approach speed", step.time.approach_speed, "feed")
+
+
+@singledispatch
+def _pressing(mount: Mount, step: Step) -> Iterator[Figure]:
+    """What presses the abrasive; every kind of mount has the same figures."""
+    raise TypeError(f"no settings for {type(mount).__name__}")
+
+
+@_pressing.register
+def _(mount: CompliantMount, step: Step) -> Iterator[Figure]:
+    force, area = float(step.found.settings["force"]), mount.effective_area
     pressure = None if area is None else float(physics.device_pressure(force, area))
+    yield Figure("contact_force", "contact force", force, "force")
     yield Figure("device_pressure", "device pressure", pressure, "pressure")
+    yield Figure("penetration", "penetration", None, "length")
     yield Figure("preload_offset", "preload offset", float(physics.preload_offset(mount.stroke)), "length")
     yield Figure("stroke_needed", "stroke needed, each way", float(mount.stroke_needed), "length")
     yield Figure("stroke_available", "stroke available, each way", float(mount.stroke) / 2, "length")
-    yield Figure("approach_speed", "approach speed", step.time.approach_speed, "feed")
+
+
+@_pressing.register
+def _(mount: RigidMount, step: Step) -> Iterator[Figure]:
+    expected = float(step.found.evaluation.predictions["nominal"].force)
+    yield Figure("contact_force", "contact force", expected, "force")
+    yield Figure("device_pressure", "device pressure", None, "pressure")
+    yield Figure("penetration", "penetration", float(step.found.settings["depth"]), "length")
+    yield Figure("preload_offset", "preload offset", None, "length")
+    yield Figure("stroke_needed", "stroke needed, each way", None, "length")
+    yield Figure("stroke_available", "stroke available, each way", None, "length")
 
 
 def _speeds(nominal: Any, heaviest: Any) -> Iterator[Figure]:
@@ -72,9 +97,9 @@ def _(detail: SurfaceDetail, step: Step) -> Iterator[Figure]:
     yield Figure("roughness_low", "before a trial, from", own.roughness_band[0], "roughness")
     yield Figure("roughness_high", "before a trial, to", own.roughness_band[1], "roughness")
     yield Figure("removal", "removal inside", float(nominal.mean_depth), "roughness")
-    low, high = own.coefficient_band
-    yield Figure("removal_untuned_low", "before a trial, from", float(nominal.mean_depth) * low, "roughness")
-    yield Figure("removal_untuned_high", "before a trial, to", float(nominal.mean_depth) * high, "roughness")
+    low, high = _untuned(float(nominal.mean_depth), own.coefficient_band)
+    yield Figure("removal_untuned_low", "before a trial, from", low, "roughness")
+    yield Figure("removal_untuned_high", "before a trial, to", high, "roughness")
     yield Figure("removal_map_mean", "mean of the map", own.map.statistics.mean, "roughness")
     yield Figure("removal_shallowest", "shallowest place of the map", own.map.statistics.minimum, "roughness")
     yield Figure("removal_5", "5 % of the surface below", own.map.statistics.low, "roughness")
@@ -91,6 +116,11 @@ def _(detail: SurfaceDetail, step: Step) -> Iterator[Figure]:
     yield Figure("feature_time", "time with approaches", step.time.total, "time")
 
 
+def _untuned(depth: float, band: tuple[float, float] | None) -> tuple[float | None, float | None]:
+    """Depth over the band of the coefficient; none where nothing is removed."""
+    return (None, None) if band is None else (depth * band[0], depth * band[1])
+
+
 def _finite(value: float) -> float | None:
     return value if value < 1e9 else None
 
@@ -99,12 +129,18 @@ def _finite(value: float) -> float | None:
 def _(detail: SurfaceDetail, chosen: Option) -> Iterator[str]:
     if len(chosen.steps) > 1:
         yield "sequence: " + ", then ".join(step.tool for step in chosen.steps)
-    low, high = detail.steps[0].coefficient_band
-    yield (
-        f"removal is known to a factor of {1 / low:.1f} down and {high:.1f} up: one pass on a scrap part, weighed or "
-        "measured, settles it (part.removal_factor)"
-    )
+    for low, high in [own.coefficient_band for own in detail.steps if own.coefficient_band is not None][:1]:
+        yield (
+            f"removal is known to a factor of {1 / low:.1f} down and {high:.1f} up: one pass on a scrap part, "
+            "weighed or measured, settles it (part.removal_factor)"
+        )
     for own in detail.steps:
+        if own.coefficient_band is None:
+            low, high = (roughness / own.operation.setup.task.initial_roughness for roughness in own.roughness_band)
+            yield (
+                f"{own.operation.tool}: leaves {low:.0%} to {high:.0%} of the roughness before it, and takes no depth "
+                "off worth counting; a trial tells the finish and how fast it may be fed"
+            )
         if own.map.edge_pressure_ratio > 1e9:
             yield f"{own.operation.tool}: the pad tips at the border; allow less overhang"
         if own.rasters[0].unreached_area > 0.01 * detail.region.area:
@@ -129,6 +165,8 @@ def _(detail: EdgeAbrasionDetail, step: Step) -> Iterator[Figure]:
     edge, predictions = detail.operation.conditions.edge, step.found.evaluation.predictions
     nominal, smallest = predictions["nominal"], predictions["smallest break"]
     yield from _speeds(nominal, predictions["heaviest load"])
+    yield Figure("contact_force_low", "contact force, least", float(smallest.force), "force")
+    yield Figure("contact_force_high", "contact force, most", float(predictions["heaviest load"].force), "force")
     yield Figure("edge_break_lower_limit", "edge break wanted, from", float(edge.leg_lower), "length")
     yield Figure("edge_break_upper_limit", "edge break wanted, to", float(edge.leg_upper), "length")
     yield Figure("edge_break", "as a chamfer, nominal", float(nominal.leg), "length")
@@ -146,6 +184,9 @@ def _(detail: EdgeAbrasionDetail, step: Step) -> Iterator[Figure]:
 def _(detail: EdgeAbrasionDetail, chosen: Option) -> Iterator[str]:
     low, high = detail.coefficient_band
     yield f"removal is known to a factor of {1 / low:.1f} down and {high:.1f} up until a trial settles it"
+    if isinstance(detail.operation, SetDepthAbrasion):
+        yield "set depth: the force follows from how the tool yields; measure it in a trial"
+        yield "the tool wears: find first touch anew and correct the depth, or the force falls"
 
 
 @process.register
