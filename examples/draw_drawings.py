@@ -75,6 +75,30 @@ def hardwood_seat() -> None:
     drawing.saveas(HERE / "hardwood_seat.dxf")
 
 
+def gfrp_fender() -> None:
+    """Fender of glass-fibre laminate: open lower edge, wheel arch, and a closed slot for a lamp."""
+    drawing = ezdxf.new("R2010", units=4)
+    space = drawing.modelspace()
+    rim = [(0, 0, 0), (180, 0, -0.55), (620, 0, 0), (820, 0, 0.1), (860, 240, 0.12), (420, 400, 0.1), (40, 300, 0.05)]
+    space.add_lwpolyline(rim, format="xyb", close=True, dxfattribs={"layer": "RIM"})
+    rounded_rectangle(space, "LAMP", (640, 150), (130, 70), 25)
+    drawing.saveas(HERE / "gfrp_fender.dxf")
+
+
+def chair_shell() -> None:
+    """Shell of a chair, seat and back in one piece, laid flat: waisted outline and a grip hole."""
+    drawing = ezdxf.new("R2010", units=4)
+    space = drawing.modelspace()
+    outline = [
+        (60, 0, 0), (400, 0, 0.3), (450, 60, 0.05), (440, 380, -0.1), (420, 560, 0.08),
+        (410, 820, 0.35), (330, 900, 0), (130, 900, 0.35), (50, 820, 0.08),
+        (40, 560, -0.1), (20, 380, 0.05), (10, 60, 0.3),
+    ]  # fmt: skip
+    space.add_lwpolyline(outline, format="xyb", close=True, dxfattribs={"layer": "OUTLINE"})
+    rounded_rectangle(space, "GRIP", (170, 800), (120, 35), 17)
+    drawing.saveas(HERE / "chair_shell.dxf")
+
+
 if __name__ == "__main__":
     # no dates and no random identifiers, so that drawing again changes nothing
     ezdxf.options.write_fixed_meta_data_for_testing = True
@@ -82,3 +106,5 @@ if __name__ == "__main__":
     steel_bracket()
     stainless_cover()
     hardwood_seat()
+    gfrp_fender()
+    chair_shell()

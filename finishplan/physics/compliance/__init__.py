@@ -21,6 +21,7 @@ from finishplan.physics.compliance.mount import (
     smallest_usable_force,
 )
 from finishplan.physics.compliance.stiffness import (
+    bending_stress,
     cantilever_deflection,
     cantilever_stiffness,
     fluted_diameter,
@@ -29,6 +30,7 @@ from finishplan.physics.compliance.stiffness import (
 
 __all__ = [
     "approach_speed",
+    "bending_stress",
     "cantilever_deflection",
     "cantilever_stiffness",
     "contact_loss_feed",

@@ -107,6 +107,38 @@ def cantilever_deflection(force: Array, length: Array, diameter: Array, modulus:
 
 
 @formula(
+    "sigma = 32 F l/(pi D^3)",
+    units={"force": "N", "lever": "m", "diameter": "m"},
+    returns="Pa",
+    source=BENDING,
+    domain={"force": NON_NEGATIVE, "lever": NON_NEGATIVE, "diameter": POSITIVE},
+)
+def bending_stress(force: Array, lever: Array, diameter: Array) -> Array:
+    """Greatest bending stress in a solid round bar held at one end.
+
+    Parameters
+    ----------
+    force : array_like
+        Force F square to the bar [N].
+    lever : array_like
+        Distance l from the force to the hold [m].
+    diameter : array_like
+        Diameter D, of the equivalent bar for a fluted cutter [m].
+
+    Returns
+    -------
+    array_like
+        Stress sigma at the surface, at the hold [Pa].
+
+    Raises
+    ------
+    ValueError
+        A diameter of zero, or a negative value.
+    """
+    return 32 * force * lever / (np.pi * diameter**3)
+
+
+@formula(
     "D_e = q D",
     units={"diameter": "m", "ratio": "1"},
     returns="m",

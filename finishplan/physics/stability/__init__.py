@@ -9,9 +9,14 @@ from finishplan.physics.stability.mode_coupling import (
     mode_coupling_window,
     process_stiffness,
 )
-from finishplan.physics.stability.regeneration import receptance, regenerative_depth_limit
+from finishplan.physics.stability.regeneration import (
+    fast_tooth_depth_limit,
+    receptance,
+    regenerative_depth_limit,
+)
 
 __all__ = [
+    "fast_tooth_depth_limit",
     "milling_depth_estimate",
     "milling_depth_limit",
     "mode_coupling_limit",

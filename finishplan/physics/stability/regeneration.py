@@ -88,3 +88,50 @@ def regenerative_depth_limit(
         A stiffness, damping or specific force of zero, or a damping ratio of 1 and more.
     """
     return 2 * stiffness * damping_ratio * (1 + damping_ratio) / (specific_force * np.cos(orientation) ** 2)
+
+
+@formula(
+    "b = max(0, k ((f_t/(2 f_n))^2 - 1)/(2 Ks))",
+    units={"stiffness": "N/m", "natural_frequency": "1/s", "tooth_frequency": "1/s", "specific_force": "Pa"},
+    returns="m",
+    source="lower bound from the lobes of an orthogonal cut, Altintas, Manufacturing Automation, 2nd ed. 2012",
+    domain={
+        "stiffness": POSITIVE,
+        "natural_frequency": POSITIVE,
+        "tooth_frequency": NON_NEGATIVE,
+        "specific_force": POSITIVE,
+    },
+)
+def fast_tooth_depth_limit(
+    stiffness: Array, natural_frequency: Array, tooth_frequency: Array, specific_force: Array
+) -> Array:
+    """Width of cut below which a slow mode does not chatter while the teeth pass fast.
+
+    At chatter the wave lags the one before by half a period at least, so the chatter frequency f_c is
+    half the tooth frequency or more on every lobe. There b = -1/(2 Ks Re G) exceeds
+    k ((f_c/f_n)^2 - 1)/(2 Ks) whatever the damping, which leaves a lower bound of the limit.
+
+    Parameters
+    ----------
+    stiffness : array_like
+        Modal stiffness k at the tool [N/m].
+    natural_frequency : array_like
+        Natural frequency f_n of the mode [1/s].
+    tooth_frequency : array_like
+        Frequency f_t at which teeth pass [1/s].
+    specific_force : array_like
+        Force per chip section Ks along the chip thickness [Pa].
+
+    Returns
+    -------
+    array_like
+        Lower bound of the limit of the chip width b; 0 up to twice the natural frequency [m].
+
+    Raises
+    ------
+    ValueError
+        A stiffness, natural frequency or specific force of zero, or a negative tooth frequency.
+    """
+    beyond = (tooth_frequency / (2 * natural_frequency)) ** 2 - 1
+    # (x + |x|)/2 is x above zero and 0 below
+    return stiffness * (beyond + np.abs(beyond)) / (4 * specific_force)

@@ -1,0 +1,202 @@
+"""Contours to be trimmed as features: each cutter that suits, in a single cut or with a finishing cut."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from finishplan import physics, reference
+from finishplan.job import LoadedJob, Robot, Tool
+from finishplan.planning.abrasive_feature import return_time
+from finishplan.planning.contour_cuts import Cut, FinishingCut, RoughCut, SingleCut
+from finishplan.planning.contour_operation import ContourCutting, contour_cutting
+from finishplan.planning.contour_setup import ALL_HEADINGS, contour_setup, open_contour_desk
+from finishplan.planning.feature import Option, Points, Step, StepTime
+from finishplan.planning.motion import motion_of
+from finishplan.planning.outline import Outline, outline_ends, outlines_of
+from finishplan.planning.search import Found, search, with_limits
+from finishplan.process.contour_conditions import ContourSetting
+from finishplan.process.contour_cutting import predict_contour
+from finishplan.process.contour_limits import heat_limit
+from finishplan.process.limits import Limit
+
+
+@dataclass(frozen=True)
+class Entry:
+    """How the cutter gets into the material: down a ramp, or along an arc from the side. `length` [m]."""
+
+    kind: str
+    length: float
+
+
+@dataclass(frozen=True, eq=False)
+class WhatIf:
+    """The plan of a contour with other equipment, all else equal."""
+
+    change: str
+    option: Option
+
+
+@dataclass(frozen=True, eq=False)
+class ContourDetail:
+    """What is told of a contour besides its settings and limits."""
+
+    outline: Outline
+    what_ifs: tuple[WhatIf, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class ContourFeature:
+    """One contour section of a job with the chains it names."""
+
+    loaded: LoadedJob
+    index: int
+    outline: Outline
+
+    @property
+    def name(self) -> str:
+        return self.loaded.job.contour[self.index].name
+
+    @property
+    def notes(self) -> Sequence[str]:
+        return self.outline.notes
+
+    def options(self, margin: float) -> list[Option]:
+        """A single cut with each cutter, and a rough and a finishing cut where the stock has room for both."""
+        return [option for tool in self._tools() for option in self._with_tool(tool, margin)]
+
+    def _tools(self) -> list[Tool]:
+        return self.loaded.tools_for(self.loaded.job.contour[self.index])
+
+    def _with_tool(self, tool: Tool, margin: float) -> Iterator[Option]:
+        yield self.single_cut(tool, margin)
+        if self._leaves_room_for_two():
+            yield self.rough_and_finish(tool, margin)
+
+    def _leaves_room_for_two(self) -> bool:
+        stock = self.loaded.job.contour[self.index].stock
+        return stock is None or stock > reference.default("finishing_allowance").value
+
+    def single_cut(self, tool: Tool, margin: float) -> Option:
+        """The whole stock to size at once."""
+        cut = SingleCut()
+        return Option((self._step(self._search(tool, cut, margin)),), cut.name)
+
+    def rough_and_finish(self, tool: Tool, margin: float) -> Option:
+        """A rough cut that leaves an allowance, and a finishing cut that takes it."""
+        rough = self._search(tool, RoughCut(), margin)
+        strayed = next(limit for limit in rough.evaluation.limits if limit.name == "path error")
+        # a rough wall that strays further than the allowance is a fault of the rough cut alone
+        error = min(float(strayed.value), float(strayed.bound))
+        finish = self._search(tool, FinishingCut(error), margin)
+        return Option((self._step(rough), self._step(finish)), "rough and finishing cut")
+
+    def _search(self, tool: Tool, cut: Cut, margin: float) -> Found:
+        desk = open_contour_desk(self.loaded, self.index, tool, cut, headings(self.outline))
+        return search(contour_cutting(contour_setup(desk)), margin)
+
+    def _step(self, found: Found) -> Step:
+        time = self._time(found)
+        return Step(with_limits(found, _corner_limits(found, time.slowest)), time, *outline_ends(self.outline))
+
+    def _time(self, found: Found) -> StepTime:
+        motion, feed = motion_of(self.loaded), float(found.settings["feed"])
+        operation = cutting_of(found)
+        # the tool's centre turns a sharp corner of the contour on the tool's radius
+        radius = float(operation.conditions.cutter.diameter) / 2
+        profiles = [
+            physics.feed_profile(
+                chain.points, feed, motion.acceleration, motion.normal_acceleration, chain.closed, corner_radius=radius
+            )
+            for chain in self.outline.chains
+        ]
+        entry = entry_of(operation, self.outline, found.passes)
+        runs = found.passes * len(self.outline.chains)
+        entries = sum(1 if chain.closed else found.passes for chain in self.outline.chains)
+        return StepTime(
+            contact=found.passes * sum(profile.time for profile in profiles) + runs * entry.length / feed,
+            approach=entries * motion.entry_time(feed) + return_time(self.outline, found.passes, motion),
+            approach_speed=feed,
+            entries=entries,
+            slowest=min(profile.slowest for profile in profiles),
+        )
+
+    def paths(self, step: Step) -> Sequence[Points]:
+        """The drawn chains."""
+        return [chain.points for chain in self.outline.chains] if self.outline.drawn else []
+
+    def detail(self, chosen: Option) -> ContourDetail:
+        """The outline, and what a better robot would buy."""
+        return ContourDetail(self.outline, tuple(self._what_ifs(chosen)))
+
+    def _what_ifs(self, chosen: Option) -> Iterator[WhatIf]:
+        operation = cutting_of(chosen.steps[0].found)
+        for change, better in BETTER_ROBOTS.items():
+            robot = better(self.loaded.cell.robot, operation)
+            cell = self.loaded.cell.model_copy(update={"robot": robot})
+            other = replace(self, loaded=replace(self.loaded, cell=cell))
+            made = other.single_cut if len(chosen.steps) == 1 else other.rough_and_finish
+            yield WhatIf(change, made(operation.setup.desk.tool, chosen.steps[0].found.margin))
+
+
+def _stiffer(robot: Robot, operation: ContourCutting) -> Robot:
+    return robot.model_copy(update={"stiffness": 2 * float(operation.conditions.arm.stiffness)})
+
+
+def _more_accurate(robot: Robot, operation: ContourCutting) -> Robot:
+    return robot.model_copy(update={"path_accuracy": float(operation.conditions.robot.path_accuracy) / 2})
+
+
+BETTER_ROBOTS: Final[dict[str, Callable[[Robot, ContourCutting], Robot]]] = {
+    "a robot twice as stiff": _stiffer,
+    "half the path error of the robot": _more_accurate,
+}
+
+
+def contour_features(loaded: LoadedJob) -> list[ContourFeature]:
+    """Every contour of a job.
+
+    Raises
+    ------
+    JobError
+        Faults in the drawings the job names.
+    """
+    return [ContourFeature(loaded, index, outline) for index, outline in enumerate(outlines_of(loaded, "contour"))]
+
+
+def cutting_of(found: Found) -> ContourCutting:
+    """The operation of a step on a contour."""
+    assert isinstance(found.operation, ContourCutting)
+    return found.operation
+
+
+def headings(outline: Outline) -> np.ndarray:
+    """Directions of the path, all of them where none is drawn [rad]."""
+    if not outline.drawn:
+        return ALL_HEADINGS
+    steps = np.concatenate([np.diff(chain.points, axis=0) for chain in outline.chains])
+    return np.unique(np.round(np.arctan2(steps[:, 1], steps[:, 0]), 3))
+
+
+def entry_of(operation: ContourCutting, outline: Outline, layers: int) -> Entry:
+    """Ramp into every layer of a closed slot, otherwise a quarter of an arc on the tool's radius beside it."""
+    conditions = operation.conditions
+    diameter = float(conditions.cutter.diameter)
+    in_a_slot = float(conditions.contour.radial_depth) >= diameter
+    if in_a_slot and any(chain.closed for chain in outline.chains):
+        angle = float(operation.ledger.assumed("path.ramp_angle", "ramp_angle", "angle"))
+        return Entry("ramp", float(conditions.contour.thickness) / layers / np.tan(angle))
+    return Entry("quarter arc", np.pi / 4 * diameter)
+
+
+def _corner_limits(found: Found, slowest: float) -> list[Limit]:
+    """Heat at the slowest corner, where the cutter dwells; none where the feed holds all along."""
+    operation, settings = cutting_of(found), found.settings
+    if slowest >= float(settings["feed"]) * 0.999:
+        return []
+    corner = ContourSetting(settings["spindle_speed"], np.float64(slowest), np.float64(found.passes))
+    heaviest = predict_contour(operation.setup.corners["heaviest load"], corner)
+    return [heat_limit("heat at the slowest corner", operation.conditions, heaviest)]
