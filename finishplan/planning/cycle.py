@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 import numpy as np
 
-from finishplan.planning.feature import Step
+from finishplan.planning.feature import Points, Step
 from finishplan.planning.motion import Motion
-from finishplan.planning.route import shortest_order
+from finishplan.planning.order import Work, air_way, best_order
+from finishplan.planning.precedence import Precedence
+from finishplan.planning.route import Relation, moves_between, route_length, shortest_order
+from finishplan.planning.visits import fewest_visits, tool_changes
 
 
 @dataclass(frozen=True)
 class Stop:
-    """One step of the cycle: a feature worked by a tool."""
+    """One step of the cycle: a feature worked by a tool, which is taken up before it where `change` says so.
+
+    The change before the first stop is the one back from the last tool of the part before.
+    """
 
     feature: str
     tool: str
     seconds: float
+    change: bool
 
 
 @dataclass(frozen=True)
@@ -30,54 +38,88 @@ class Cycle:
     approach: float
     wait: float
     air: float
-    tool_changes: int
     tool_change: float
+
+    @property
+    def tool_changes(self) -> int:
+        return sum(stop.change for stop in self.stops)
 
     @property
     def total(self) -> float:
         return self.contact + self.approach + self.wait + self.air + self.tool_changes * self.tool_change
 
 
-def part_cycle(works: Sequence[tuple[str, Sequence[Step]]], motion: Motion) -> Cycle:
-    """Cycle of a part from the steps of its features.
+@dataclass(frozen=True, eq=False)
+class Stint:
+    """Steps of one feature that follow one another with one tool, and the way from run to run in them [m]."""
 
-    The steps of one feature keep their order. A tool with its spindle, once taken up, does every step that is open
-    to it; the tool taken next is the one that most steps are waiting for. A cycle that uses more
-    than one tool ends with the change back to the first.
+    feature: str
+    steps: tuple[Step, ...]
+    way: float
+    work: Work
+
+
+def part_cycle(works: Sequence[tuple[str, Sequence[Step]]], motion: Motion, before: Precedence) -> Cycle:
+    """Cycle of a part from the steps of its features, in the order they are best done.
+
+    The steps of one feature keep their order, and those with one tool follow one another. Between the
+    features the order keeps `before`, then takes the fewest tool changes, then the shortest air moves.
+    A cycle that ends with another tool than it began with has the change back to the first one in it.
     """
-    visits = _visits(works)
-    steps = [step for _, group in visits for _, step in group]
+    stints = [_stint(name, group) for name, steps in works for group in _groups(steps)]
+    order = best_order([stint.work for stint in stints], _relation([stint.feature for stint in stints], before))
+    visited = [stints[index] for index in order]
+    steps = [step for stint in visited for step in stint.steps]
+    way = air_way([stint.work for stint in stints], order) + sum(stint.way for stint in visited)
     return Cycle(
-        stops=tuple(Stop(name, step.tool, step.time.total) for _, group in visits for name, step in group),
+        stops=tuple(_stops(visited)),
         contact=sum(step.time.contact for step in steps),
         approach=sum(step.time.approach for step in steps),
         wait=sum(step.time.wait for step in steps),
-        air=sum(_air_distance([step for _, step in group]) for _, group in visits) / motion.air_speed,
-        tool_changes=len(visits) if len(visits) > 1 else 0,
+        air=way / motion.air_speed,
         tool_change=motion.tool_change,
     )
 
 
-def _visits(works: Sequence[tuple[str, Sequence[Step]]]) -> list[tuple[str, list[tuple[str, Step]]]]:
-    """Tools with their spindles in the order they are taken up, each with the steps done before it is put away."""
-    waiting = [(name, list(steps)) for name, steps in works]
-    visits: list[tuple[str, list[tuple[str, Step]]]] = []
-    while any(steps for _, steps in waiting):
-        heads = [steps[0].station for _, steps in waiting if steps]
-        station = max(dict.fromkeys(heads), key=heads.count)
-        group = []
-        for name, steps in waiting:
-            while steps and steps[0].station == station:
-                group.append((name, steps.pop(0)))
-        visits.append((station, group))
-    return visits
+def least_changes(works: Sequence[tuple[str, Sequence[Step]]], before: Precedence) -> int:
+    """Tool changes of the cycle of a part, without its order worked out."""
+    visited = [(name, group[0].station) for name, steps in works for group in _groups(steps)]
+    names, stations = zip(*visited, strict=True)
+    return tool_changes([visit.station for visit in fewest_visits(stations, _relation(names, before))[0]])
 
 
-def _air_distance(steps: Sequence[Step]) -> float:
-    """Length of the moves between the drawn runs of one tool [m]."""
-    starts = np.concatenate([step.starts for step in steps])
-    ends = np.concatenate([step.ends for step in steps])
-    if len(starts) < 2:
-        return 0.0
-    order = shortest_order(starts, ends)
-    return float(np.linalg.norm(starts[order[1:]] - ends[order[:-1]], axis=1).sum())
+def _groups(steps: Sequence[Step]) -> Iterator[tuple[Step, ...]]:
+    return (tuple(group) for _, group in groupby(steps, key=lambda step: step.station))
+
+
+def _stint(name: str, steps: tuple[Step, ...]) -> Stint:
+    runs = [_travelled(step) for step in steps if len(step.starts)]
+    if not runs:
+        return Stint(name, steps, 0.0, Work(steps[0].station))
+    starts, ends = (np.concatenate(points) for points in zip(*runs, strict=True))
+    way = route_length(np.arange(len(starts)), moves_between(starts, ends))
+    at = (starts[0], ends[-1]) if all(step.placed for step in steps) else ()
+    return Stint(name, steps, way, Work(steps[0].station, *at))
+
+
+def _travelled(step: Step) -> tuple[Points, Points]:
+    """Starts and ends of the runs of a step in the order they are travelled [m]."""
+    order = shortest_order(step.starts, step.ends)
+    return step.starts[order], step.ends[order]
+
+
+def _relation(features: Sequence[str], before: Precedence) -> Relation:
+    """Whether the stint of the row comes before that of the column; a feature's own stints as they are listed."""
+    return np.array(
+        [
+            [other in before.get(name, ()) or (other == name and row < column) for column, name in enumerate(features)]
+            for row, other in enumerate(features)
+        ]
+    )
+
+
+def _stops(visited: Sequence[Stint]) -> Iterator[Stop]:
+    for place, stint in enumerate(visited):
+        changed = visited[place - 1].work.station != stint.work.station
+        for number, step in enumerate(stint.steps):
+            yield Stop(stint.feature, step.tool, step.time.total, changed and number == 0)

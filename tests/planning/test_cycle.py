@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -12,10 +13,11 @@ import pytest
 from finishplan.job import LoadedJob
 from finishplan.planning.cycle import part_cycle
 from finishplan.planning.feature import Step, StepTime
+from finishplan.planning.ledger import Ledger
 from finishplan.planning.motion import Motion
 from finishplan.planning.plan import Plan, make_plan
 
-MOTION = Motion(3.0, 2.0, 5e-3, 0.5, 0.5, 6.0)
+MOTION = Motion(3.0, 2.0, 5e-3, 0.5, 0.5, 6.0, Ledger())
 NOWHERE = np.empty((0, 2))
 
 
@@ -39,13 +41,13 @@ def test_the_cycle_is_the_sum_of_its_parts(plan: Plan, drawn_plan: Plan) -> None
 
 
 def test_no_change_for_one_tool() -> None:
-    cycle = part_cycle([("a", [step("one", 2.0)]), ("b", [step("one", 3.0)])], MOTION)
+    cycle = part_cycle([("a", [step("one", 2.0)]), ("b", [step("one", 3.0)])], MOTION, {})
     assert (cycle.tool_changes, cycle.total) == (0, 7.0)
 
 
 def test_features_of_one_tool_are_done_together() -> None:
     works = [("a", [step("one", 2.0)]), ("b", [step("two", 3.0)]), ("c", [step("one", 4.0)])]
-    cycle = part_cycle(works, MOTION)
+    cycle = part_cycle(works, MOTION, {})
     assert [stop.feature for stop in cycle.stops] == ["a", "c", "b"]
     # there and back, part after part
     assert cycle.tool_changes == 2
@@ -54,19 +56,49 @@ def test_features_of_one_tool_are_done_together() -> None:
 
 def test_steps_of_a_feature_keep_their_order() -> None:
     works = [("a", [step("coarse", 1.0), step("fine", 1.0)]), ("b", [step("fine", 1.0)])]
-    cycle = part_cycle(works, MOTION)
+    cycle = part_cycle(works, MOTION, {})
     order = [(stop.feature, stop.tool) for stop in cycle.stops]
     assert order.index(("a", "coarse")) < order.index(("a", "fine"))
 
 
 def test_waiting_counts() -> None:
-    cycle = part_cycle([("a", [step("one", 2.0, wait=3.0)])], MOTION)
+    cycle = part_cycle([("a", [step("one", 2.0, wait=3.0)])], MOTION, {})
     assert (cycle.wait, cycle.total) == (3.0, 6.0)
 
 
 def test_air_moves_join_the_runs_of_a_tool() -> None:
+    works = [("a", [step("one", 1.0, [[0, 0], [2, 0]])]), ("b", [step("one", 1.0, [[3, 0]])])]
+    assert part_cycle(works, MOTION, {}).air == pytest.approx(3.0 / 0.5)
+
+
+def test_a_feature_is_finished_before_the_next_is_begun() -> None:
+    """Two metres between the runs of the first, and one more back to the second, which lies between them."""
     works = [("a", [step("one", 1.0, [[0, 0], [2, 0]])]), ("b", [step("one", 1.0, [[1, 0]])])]
-    assert part_cycle(works, MOTION).air == pytest.approx(2.0 / 0.5)
+    assert part_cycle(works, MOTION, {}).air == pytest.approx(3.0 / 0.5)
+
+
+def test_no_air_moves_to_the_tool_changer() -> None:
+    works = [("a", [step("one", 1.0, [[0, 0]])]), ("b", [step("two", 1.0, [[2, 0]])])]
+    assert part_cycle(works, MOTION, {}).air == 0.0
+
+
+def test_runs_that_are_no_places_on_the_part_have_no_way_to_other_features() -> None:
+    inside = replace(step("one", 1.0, [[0, 0], [1, 0]]), placed=False)
+    works = [("a", [inside]), ("b", [step("one", 1.0, [[9, 0], [9, 2]])])]
+    assert part_cycle(works, MOTION, {}).air == pytest.approx((1.0 + 2.0) / 0.5)
+
+
+def test_stops_tell_where_the_tool_is_changed() -> None:
+    works = [("a", [step("one", 2.0)]), ("b", [step("two", 3.0)]), ("c", [step("one", 4.0)])]
+    stops = part_cycle(works, MOTION, {"c": frozenset({"a", "b"}), "b": frozenset({"a"})}).stops
+    # the first tool is still in hand from the part before
+    assert [(stop.feature, stop.change) for stop in stops] == [("a", False), ("b", True), ("c", True)]
+
+
+def test_steps_with_one_tool_follow_one_another() -> None:
+    """Going to the other feature in between would be the shorter way."""
+    works = [("a", [step("one", 1.0, [[0, 0]]), step("one", 1.0, [[5, 0]])]), ("b", [step("one", 1.0, [[1, 0]])])]
+    assert [stop.feature for stop in part_cycle(works, MOTION, {}).stops] in (["a", "a", "b"], ["b", "a", "a"])
 
 
 def test_runs_without_a_drawing_have_no_air_moves(plan: Plan) -> None:

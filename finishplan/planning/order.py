@@ -1,0 +1,148 @@
+"""The order in which a part is worked: what must come first, then the fewest tool changes, then short air moves.
+
+Fewest changes fix which tools are taken up one after another. Within that the works are a route: a
+mark for every visit stands in it, which only works of that visit's station may follow, and the works
+keep their places to the marks and to one another. A work without a place on the part makes no way,
+so that it is left out of the route and put in where it may stand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+import numpy as np
+
+from finishplan.planning.route import (
+    MOST_STARTS,
+    Order,
+    Points,
+    Relation,
+    improved,
+    moves_between,
+    nearest_next,
+    route_length,
+)
+from finishplan.planning.visits import Visit, fewest_visits
+
+NOWHERE: Final = np.full(2, np.nan)
+
+
+@dataclass(frozen=True, eq=False)
+class Work:
+    """Work with one tool that is not interrupted, from where it starts to where it ends [m].
+
+    A work without a place on the part has not-a-number for both.
+    """
+
+    station: str
+    start: Points = field(default_factory=lambda: NOWHERE)
+    end: Points = field(default_factory=lambda: NOWHERE)
+
+    @property
+    def placed(self) -> bool:
+        return bool(np.isfinite([self.start, self.end]).all())
+
+
+def best_order(works: Sequence[Work], before: Relation) -> list[int]:
+    """Order of the works of a part.
+
+    Parameters
+    ----------
+    works : sequence of Work
+        What is to be done.
+    before : (n, n) array of bool
+        Whether the work of the row comes before that of the column; without loops.
+
+    Returns
+    -------
+    list of int
+        Numbers of the works in the order they are done.
+    """
+    sequences = fewest_visits([work.station for work in works], before)
+    orders = [_order(works, visits, before) for visits in sequences]
+    return min(orders, key=lambda order: air_way(works, order))
+
+
+def air_way(works: Sequence[Work], order: Sequence[int]) -> float:
+    """Way between the works of an order as far as their places are known [m].
+
+    Going to the tool changer and coming back counts with the time of the change.
+    """
+    way, last = 0.0, None
+    for work in (works[index] for index in order):
+        if last is not None and last.station != work.station:
+            last = None
+        if work.placed:
+            way += 0.0 if last is None else float(np.linalg.norm(work.start - last.end))
+            last = work
+    return way
+
+
+def _order(works: Sequence[Work], visits: Sequence[Visit], before: Relation) -> list[int]:
+    """Order of the works in given visits, with the shortest way found."""
+    unplaced = [[index for index in visit.works if not works[index].placed] for visit in visits]
+    routes = _routes(works, visits, before)
+    return [index for route, others in zip(routes, unplaced, strict=True) for index in _merged(route, others, before)]
+
+
+def _routes(works: Sequence[Work], visits: Sequence[Visit], before: Relation) -> list[list[int]]:
+    """The placed works of every visit in order; one that several visits could do is where it makes least way."""
+    placed = [[index for index in visit.works if works[index].placed] for visit in visits]
+    numbers = np.array([index for group in placed for index in group], dtype=np.intp)
+    if not len(numbers):
+        return placed
+    moves, bound = _way(works, visits, numbers), _bound(works, visits, before, numbers)
+    groups = np.split(len(visits) + np.arange(len(numbers)), np.cumsum([len(group) for group in placed])[:-1])
+    begun = [_begun(groups, moves, bound, first) for first in range(min(len(numbers), MOST_STARTS))]
+    best = min((improved(route, moves, bound) for route in begun), key=lambda route: route_length(route, moves))
+    parts = np.split(best, np.flatnonzero(best < len(visits)))[1:]
+    return [[int(numbers[item - len(visits)]) for item in part[1:]] for part in parts]
+
+
+def _way(works: Sequence[Work], visits: Sequence[Visit], numbers: Order) -> Points:
+    """Way from each mark and work to each [m], too far between those that do not belong together."""
+    stations = np.array([visit.station for visit in visits] + [works[index].station for index in numbers])
+    moves = np.zeros((len(stations), len(stations)))
+    ways = moves_between(*(np.array([getattr(works[index], at) for index in numbers]) for at in ("start", "end")))
+    marks = len(visits)
+    moves[marks:, marks:] = ways
+    strange = stations[:, None] != stations
+    # a mark may follow anything, but nothing comes before the first
+    strange[:, :marks] = False
+    strange[marks:, 0] = True
+    moves[strange] = (1.0 + ways.max()) * len(stations)
+    return moves
+
+
+def _bound(works: Sequence[Work], visits: Sequence[Visit], before: Relation, numbers: Order) -> Relation:
+    """What comes before what among marks and works."""
+    marks = len(visits)
+    bound = np.zeros((marks + len(numbers), marks + len(numbers)), dtype=np.bool_)
+    bound[:marks, :marks] = np.triu(np.ones((marks, marks), dtype=np.bool_), 1)
+    bound[marks:, marks:] = before[np.ix_(numbers, numbers)]
+    for number, visit in enumerate(visits):
+        unplaced = [index for index in visit.works if not works[index].placed]
+        bound[number, marks:] |= before[unplaced][:, numbers].any(axis=0)
+        if number + 1 < marks:
+            bound[marks:, number + 1] |= before[numbers][:, unplaced].any(axis=1)
+    return bound
+
+
+def _begun(groups: Sequence[Order], moves: Points, bound: Relation, first: int) -> Order:
+    """A route that goes through every visit to the nearest work next."""
+    parts: list[Order] = []
+    for mark, group in enumerate(groups):
+        inner = np.ix_(group, group)
+        parts += [np.array([mark]), group[nearest_next(moves[inner], bound[inner], first)]]
+    return np.concatenate(parts)
+
+
+def _merged(route: Sequence[int], others: Sequence[int], before: Relation) -> Iterator[int]:
+    """The works of a visit: those of the route in its order, the others as soon as nothing is before them."""
+    route, others = list(route), list(others)
+    while waiting := [*others, *route]:
+        following = next(index for index in [*others, *route[:1]] if not before[waiting, index].any())
+        yield following
+        (others if following in others else route).remove(following)
