@@ -16,6 +16,7 @@ from finishplan.physics import (
     jaw_force,
     jaw_force_for_moment,
     process_resultant,
+    required_press,
     required_vacuum,
     resultant_load,
     wrist_moment,
@@ -195,3 +196,15 @@ def test_worst_wrist_moment_over_all_attitudes() -> None:
 
     worst = largest(moment, 3)
     assert wrist_moment(force, offset, mass, centre, acceleration=acceleration) == pytest.approx(worst, rel=1e-6)
+
+
+@pytest.mark.parametrize("friction", [0.1, 0.2, 0.5, 1.0, 1.5])
+def test_worst_attitude_of_cups_and_magnets(friction: float) -> None:
+    """Every direction of the load from pull to shear, the worst found by scipy. Origin: library."""
+
+    def held(angle: Floats) -> float:
+        pull, shear = 70 * np.cos(angle[0]), 70 * np.sin(angle[0])
+        return -float(required_vacuum(pull, shear, 2.0, friction, 1.0, 1.0))
+
+    found = minimize(held, x0=[0.8], bounds=[(0.0, np.pi / 2)], tol=1e-14)
+    assert required_press(70.0, 2.0, friction) == pytest.approx(-found.fun, rel=1e-7)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finishplan.physics.holding.jaws import jaw_force, jaw_force_for_moment
-from finishplan.physics.holding.load import process_resultant, resultant_load, wrist_moment
+from finishplan.physics.holding.load import process_resultant, required_press, resultant_load, wrist_moment
 from finishplan.physics.holding.magnet import magnet_force, magnet_shear_force
 from finishplan.physics.holding.vacuum import ambient_pressure, required_vacuum, vacuum_force
 
@@ -14,6 +14,7 @@ __all__ = [
     "magnet_force",
     "magnet_shear_force",
     "process_resultant",
+    "required_press",
     "required_vacuum",
     "resultant_load",
     "vacuum_force",

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from finishplan.formula import Array, formula
-from finishplan.physics.arguments import NON_NEGATIVE
+from finishplan.physics.arguments import NON_NEGATIVE, POSITIVE
 
 STATICS = "statics and Newton's second law; standard gravity of the 3rd CGPM, 1901"
 
@@ -134,3 +134,38 @@ def wrist_moment(
         A negative force, mass, distance or acceleration.
     """
     return force * offset + mass * (gravity + acceleration) * centre_of_mass_offset
+
+
+@formula(
+    "F_p = S F sqrt(1 + mu^2)/mu",
+    units={"load": "N", "safety_factor": "1", "friction": "1"},
+    returns="N",
+    source="statics: largest over all attitudes of the pull plus the shear over the friction, S (F_pull + F_shear/mu)",
+    domain={"load": NON_NEGATIVE, "safety_factor": POSITIVE, "friction": POSITIVE},
+)
+def required_press(load: Array, safety_factor: Array, friction: Array) -> Array:
+    """Force that must press cups or magnets to a part so that it holds in the worst attitude.
+
+    Between straight pull and straight shear lies a direction that is worse than either, at the
+    angle of friction.
+
+    Parameters
+    ----------
+    load : array_like
+        Load F in any direction, see `resultant_load` [N].
+    safety_factor : array_like
+        Factor S on the load [1].
+    friction : array_like
+        Coefficient of friction mu between cup or pole and part [1].
+
+    Returns
+    -------
+    array_like
+        Pressing force F_p [N].
+
+    Raises
+    ------
+    ValueError
+        A negative load, no friction or no factor of safety.
+    """
+    return safety_factor * load * np.hypot(1.0, friction) / friction
