@@ -10,12 +10,14 @@ import pytest
 
 from finishplan.physics import (
     abrasive_cost,
+    cost_rate,
     energy_cost,
     energy_per_part,
     labour_cost,
     machine_cost,
     machine_rate,
     part_cost,
+    part_rate,
     payback_time,
     tool_cost,
 )
@@ -47,6 +49,12 @@ def test_energy_of_base_load_and_cut() -> None:
 def test_cost_is_the_sum_of_its_pieces() -> None:
     assert part_cost(1.0, 0.25, 0.3, 0.15, 0.05) == pytest.approx(1.75, rel=1e-15)
     assert part_cost(np.array([1.0, 2.0])) == pytest.approx([1.0, 2.0])
+
+
+def test_output_and_what_it_costs_in_a_year() -> None:
+    rate = part_rate(0.25, 90.0)
+    assert rate * YEAR == pytest.approx(8760 * 10, rel=1e-14)
+    assert cost_rate(2.5, rate) * YEAR == pytest.approx(219_000, rel=1e-14)
 
 
 def test_payback() -> None:

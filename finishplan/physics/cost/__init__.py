@@ -5,7 +5,7 @@ Money counts as a pure number, in whatever currency the job states; rates are mo
 
 from __future__ import annotations
 
-from finishplan.physics.cost.cell import machine_rate, payback_time
+from finishplan.physics.cost.cell import cost_rate, machine_rate, part_rate, payback_time
 from finishplan.physics.cost.part import (
     abrasive_cost,
     energy_cost,
@@ -18,12 +18,14 @@ from finishplan.physics.cost.part import (
 
 __all__ = [
     "abrasive_cost",
+    "cost_rate",
     "energy_cost",
     "energy_per_part",
     "labour_cost",
     "machine_cost",
     "machine_rate",
     "part_cost",
+    "part_rate",
     "payback_time",
     "tool_cost",
 ]

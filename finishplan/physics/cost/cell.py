@@ -50,6 +50,66 @@ def machine_rate(
 
 
 @formula(
+    "n = u/t",
+    units={"utilisation": "1", "cycle_time": "s"},
+    returns="1/s",
+    source="definition of the cycle time: one part each, as long as the cell is in use",
+    domain={"utilisation": (0.0, 1.0), "cycle_time": POSITIVE},
+)
+def part_rate(utilisation: Array, cycle_time: Array) -> Array:
+    """Parts a cell makes over calendar time.
+
+    Parameters
+    ----------
+    utilisation : array_like
+        Share u of the calendar time in which the cell is in use [1].
+    cycle_time : array_like
+        Cycle time t per part [s].
+
+    Returns
+    -------
+    array_like
+        Parts over calendar time n [1/s].
+
+    Raises
+    ------
+    ValueError
+        A share beyond 1, or no cycle time.
+    """
+    return utilisation / cycle_time
+
+
+@formula(
+    "c = C n",
+    units={"part_cost": "1", "part_rate": "1/s"},
+    returns="1/s",
+    source="cost accounting: a cost per part times the parts made",
+    domain={"part_cost": NON_NEGATIVE, "part_rate": NON_NEGATIVE},
+)
+def cost_rate(part_cost: Array, part_rate: Array) -> Array:
+    """Cost over calendar time of what costs so much per part.
+
+    Parameters
+    ----------
+    part_cost : array_like
+        Cost C per part [1].
+    part_rate : array_like
+        Parts over calendar time n [1/s].
+
+    Returns
+    -------
+    array_like
+        Cost c over calendar time [1/s].
+
+    Raises
+    ------
+    ValueError
+        A negative value.
+    """
+    return part_cost * part_rate
+
+
+@formula(
     "T = C/(s - c)",
     units={"investment": "1", "saving_rate": "1/s", "running_cost_rate": "1/s"},
     returns="s",
