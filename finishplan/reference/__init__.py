@@ -12,6 +12,7 @@ from finishplan.errors import ReferenceDataError, nearest
 from finishplan.reference.abrasives import ABRASIVES, AbrasiveFamily, AbrasiveWindow, Grain, Penetration
 from finishplan.reference.backings import BACKINGS, Backing
 from finishplan.reference.coatings import COATINGS, Coating, stack_down_from
+from finishplan.reference.compositions import COMPOSITIONS, CONSTITUENTS, Composition
 from finishplan.reference.cutters import CUTTERS, CutterFamily, CutterWindow
 from finishplan.reference.defaults import DEFAULTS
 from finishplan.reference.grits import GRITS, Grit
@@ -24,12 +25,14 @@ from finishplan.reference.workpieces import WORKPIECES, Affine, CuttingLaw, Kien
 
 __all__ = [
     "ABRADED_GROUPS",
+    "CONSTITUENTS",
     "GRADES",
     "AbrasiveFamily",
     "AbrasiveWindow",
     "Affine",
     "Backing",
     "Coating",
+    "Composition",
     "CutterFamily",
     "CutterWindow",
     "CuttingLaw",
@@ -46,6 +49,7 @@ __all__ = [
     "backing",
     "coating",
     "coating_stack",
+    "composition_of",
     "cutter",
     "default",
     "grit",
@@ -63,7 +67,19 @@ __all__ = [
 
 _TABLES: Final[Mapping[str, Table[Any]]] = {
     table.name: table
-    for table in (WORKPIECES, CUTTERS, ABRASIVES, REMOVAL, GRITS, BACKINGS, COATINGS, ROBOTS, DEFAULTS, SOURCES)
+    for table in (
+        WORKPIECES,
+        CUTTERS,
+        ABRASIVES,
+        REMOVAL,
+        GRITS,
+        BACKINGS,
+        COATINGS,
+        COMPOSITIONS,
+        ROBOTS,
+        DEFAULTS,
+        SOURCES,
+    )
 }
 
 
@@ -110,6 +126,11 @@ def coating(name: str) -> Coating:
 def coating_stack(name: str) -> list[Coating]:
     """The coating of that name and the layers beneath it, outermost first."""
     return stack_down_from(name)
+
+
+def composition_of(group: str) -> Composition | None:
+    """What a group of materials consists of; None where nothing in it has a limit of its own."""
+    return COMPOSITIONS.rows.get(group)
 
 
 def robot_class(kind: str) -> RobotClass:

@@ -1,0 +1,258 @@
+"""Rules on the air that has to take the dust away: how much, from where, how fast."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from finishplan.hazards.context import Context, TurningTool
+from finishplan.hazards.dusts import LIGHT_METALS
+from finishplan.hazards.note import Amount, Comparison, Finding, Rule
+from finishplan.hazards.wording import AUTHORITY, asked
+from finishplan.job import Installed
+from finishplan.physics.ventilation import (
+    CAPTURE_VELOCITIES,
+    DUCT_VELOCITIES,
+    FACE_VELOCITIES,
+    HOOD_BAND,
+    LIGHT_METAL_VELOCITY,
+    WHEEL_EXHAUST_TABLES,
+    DuctVelocity,
+    WheelKind,
+    booth_flow,
+    capture_reach,
+    dilution_flow,
+    duct_diameter,
+    duct_velocity,
+    hood_flow,
+    wheel_exhaust,
+)
+
+CAPTURE: Final = CAPTURE_VELOCITIES["high-speed"]
+FACE: Final = FACE_VELOCITIES["partial enclosure"]
+
+_BY_FAMILY: Final[Mapping[str, WheelKind]] = {
+    "coated belt": "belt",
+    "coated disc": "horizontal single-spindle disc",
+    "fibre disc": "horizontal single-spindle disc",
+    "flap disc": "horizontal single-spindle disc",
+    "nonwoven disc": "horizontal single-spindle disc",
+    "flap wheel": "polishing wheel",
+    "nonwoven wheel": "polishing wheel",
+    "wire brush": "scratch-brush wheel",
+    "abrasive-filament brush": "scratch-brush wheel",
+    "buff": "buffing wheel",
+    "bonded wheel": "grinding wheel",
+    "cut-off wheel": "cutting-off wheel",
+}
+"""Row of the regulation by abrasive family; orbital pads and cutters have none."""
+
+_CARRIED: Final[Mapping[str, str]] = {
+    "wood": "very fine",
+    "plastic": "dry",
+    "glass-fibre": "dry",
+    "carbon-fibre": "dry",
+}
+"""Kind of dust in a duct by dust; dust of metal is average where it is ground, heavy where it is cut."""
+
+
+@dataclass(frozen=True)
+class Demand:
+    """One reason for a flow [m3/s]."""
+
+    reason: str
+    flow: float
+    source: str
+
+
+def demands(context: Context) -> list[Demand]:
+    """Every flow that something asks for."""
+    found = [*_by_table(context), *_by_hood(context), *_by_booth(context), *_by_dilution(context)]
+    return sorted(found, key=lambda demand: -demand.flow)
+
+
+def _by_table(context: Context) -> Iterator[Demand]:
+    for tool in context.tools:
+        kind = _BY_FAMILY.get(tool.family)
+        if kind is not None and not _outside(tool, kind):
+            found = wheel_exhaust(kind, tool.diameter, tool.width)
+            yield Demand(f"{tool.name} as {kind}", found.flow, found.table.source)
+
+
+def _outside(tool: TurningTool, kind: WheelKind) -> bool:
+    return _size(tool, kind) > WHEEL_EXHAUST_TABLES[kind].rows[-1].up_to
+
+
+def _size(tool: TurningTool, kind: WheelKind) -> float:
+    """The size its table is read by [m]."""
+    if WHEEL_EXHAUST_TABLES[kind].size == "diameter":
+        return tool.diameter
+    return tool.width or 0.0
+
+
+def _by_hood(context: Context) -> Iterator[Demand]:
+    own = context.installed
+    if own.hood_opening is not None and own.capture_distance is not None:
+        flow = float(hood_flow(CAPTURE.low, own.capture_distance, own.hood_opening, own.hood_flanged))
+        yield Demand("hood at its distance", flow, CAPTURE.source)
+
+
+def _by_booth(context: Context) -> Iterator[Demand]:
+    if context.installed.booth_opening is not None:
+        flow = float(booth_flow(FACE.low, context.installed.booth_opening))
+        yield Demand("openings of the enclosure", flow, FACE.source)
+
+
+def _by_dilution(context: Context) -> Iterator[Demand]:
+    least = explosible(context)
+    if least is not None:
+        flow = float(dilution_flow(context.peak_rate, least))
+        yield Demand("a quarter of what can explode, in the duct", flow, "NFPA 480:1998, 4-2.6.2")
+
+
+def explosible(context: Context) -> float | None:
+    """Lowest minimum explosible concentration of the dusts made [kg/m3]."""
+    bands = (family.band("explosible_concentration") for family in context.burning)
+    return min((band[0] for band in bands if band is not None), default=None)
+
+
+def _flow(context: Context) -> Finding | None:
+    if context.most_shift_mass <= 0:
+        return None
+    wanted, flow = demands(context), context.installed.extraction_flow
+    governing = wanted[0] if wanted else None
+    own = context.installed
+    without = tuple(tool.name for tool in context.tools if tool.family not in _BY_FAMILY)
+    unread = () if not without else (f"no row in 29 CFR 1910.94(b) for {', '.join(without)}",)
+    placed = own.capture_distance is not None or own.booth_opening is not None
+    return Finding(
+        Comparison("air drawn from the cell", flow, governing.flow if governing else None, "air flow", "at least"),
+        also=tuple(Amount(demand.reason, demand.flow, "air flow") for demand in wanted),
+        assumed=(*unread, _placing(own)),
+        asks=(
+            *asked(extraction_flow=flow),
+            *(() if placed else asked(capture_distance=None, hood_opening=own.hood_opening, booth_opening=None)),
+        ),
+        source=governing.source if governing else "",
+    )
+
+
+def _placing(own: Installed) -> str:
+    """What the demand says of the hood."""
+    if own.capture_distance is not None and own.hood_opening is not None:
+        return f"capture at {CAPTURE.low:.2f} m/s, the low end for grinding"
+    return "the hood's size and distance are not known: work away from it needs more (29 CFR 1910.94(b)(3)(ix))"
+
+
+def _table_range(context: Context) -> Finding | None:
+    for tool in context.tools:
+        kind = _BY_FAMILY.get(tool.family)
+        if kind is not None and _outside(tool, kind):
+            table = WHEEL_EXHAUST_TABLES[kind]
+            return Finding(
+                Comparison(f"{table.size} of the tool", _size(tool, kind), table.rows[-1].up_to, "length", "at most"),
+                where=(tool.name,),
+                source=table.source,
+            )
+    return None
+
+
+def _capture(context: Context) -> Finding | None:
+    own = context.installed
+    if context.most_shift_mass <= 0 or (own.booth_opening is not None and own.capture_distance is None):
+        return None
+    reach = None
+    if own.extraction_flow is not None and own.hood_opening is not None:
+        reach = [
+            float(capture_reach(own.extraction_flow * share, CAPTURE.low, own.hood_opening, own.hood_flanged))
+            for share in (1 - HOOD_BAND, 1.0, 1 + HOOD_BAND)
+        ]
+    low, value, high = reach or (None, None, None)
+    return Finding(
+        Comparison(
+            "distance the hood reaches", value, own.capture_distance, "length", "at least", low=low, high=high
+        ),
+        also=(Amount("air speed wanted at the tool", CAPTURE.low, "air speed", high=CAPTURE.high),),
+        assumed=("equations of hoods are good to about 30 % in a real cell",),
+        asks=asked(
+            extraction_flow=own.extraction_flow, hood_opening=own.hood_opening, capture_distance=own.capture_distance
+        ),
+    )  # fmt: skip
+
+
+def _face(context: Context) -> Finding | None:
+    opening, flow = context.installed.booth_opening, context.installed.extraction_flow
+    if context.most_shift_mass <= 0 or opening is None:
+        return None
+    return Finding(
+        Comparison("air speed through the openings", None if flow is None else flow / opening, FACE.low, "air speed",
+                   "at least"),
+        asks=asked(extraction_flow=flow),
+        source=FACE.source,
+    )  # fmt: skip
+
+
+def _carried(context: Context) -> DuctVelocity:
+    """The heaviest dust in the duct."""
+    kinds = (
+        _CARRIED.get(work.dust, "average" if work.tool.abrasive else "heavy")
+        for work in context.works
+        if work.most_mass > 0
+    )
+    return max((DUCT_VELOCITIES[kind] for kind in kinds), key=lambda velocity: velocity.low)
+
+
+def _duct(context: Context) -> Finding | None:
+    if context.most_shift_mass <= 0:
+        return None
+    own, kind = context.installed, _carried(context)
+    least, source = kind.low, kind.source
+    if LIGHT_METALS & set(context.dusts):
+        governing = LIGHT_METAL_VELOCITY.governing
+        least, source = governing.value, governing.source
+    velocity = None
+    if own.extraction_flow is not None and own.duct_diameter is not None:
+        velocity = float(duct_velocity(own.extraction_flow, own.duct_diameter))
+    wanted = own.extraction_flow or next((demand.flow for demand in demands(context)), None)
+    widest = () if wanted is None else (Amount("widest duct", float(duct_diameter(wanted, least)), "length"),)
+    return Finding(
+        Comparison("air speed in the duct", velocity, least, "air speed", "at least"),
+        also=widest,
+        asks=asked(extraction_flow=own.extraction_flow, duct_diameter=own.duct_diameter),
+        source=source,
+    )
+
+
+EXTRACTION_RULES: Final[tuple[Rule[Context], ...]] = (
+    Rule(
+        "extraction-flow", "dust", "Air the extraction has to draw",
+        "ACGIH, Industrial Ventilation, chapter on hoods", AUTHORITY,
+        "Measure the flow at the hood with the filter as loaded as it gets.",
+        _flow,
+    ),
+    Rule(
+        "exhaust-table", "dust", "Tool beyond the tables of exhaust volumes",
+        "29 CFR 1910.94(b)(3)", AUTHORITY,
+        "The tables end below this size and are not extrapolated: ask the authority, design by capture.",
+        _table_range, "check",
+    ),
+    Rule(
+        "capture-reach", "dust", "Hood within reach of the tool",
+        "DallaValle, Exhaust Hoods, 1945; ACGIH, Industrial Ventilation, chapter on hoods", AUTHORITY,
+        "Show with smoke that the hood takes the dust in over the whole path, robot in front of it.",
+        _capture,
+    ),
+    Rule(
+        "face-velocity", "dust", "Inward air at the openings of the enclosure",
+        FACE.source, AUTHORITY,
+        "Measure the air speed over the openings with doors as they stand in production.",
+        _face,
+    ),
+    Rule(
+        "duct-velocity", "dust", "Air speed that keeps the duct clear",
+        "ACGIH, Industrial Ventilation, table of minimum duct design velocities", AUTHORITY,
+        "Look into the duct at bends and dead legs after a week of running.",
+        _duct,
+    ),
+)  # fmt: skip

@@ -1,0 +1,138 @@
+"""Rules on turning tools: how fast they may run, and what flies off when one breaks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from finishplan import units
+from finishplan.hazards.context import Context, TurningTool
+from finishplan.hazards.note import Amount, Comparison, Finding, Rule
+from finishplan.hazards.wording import GUARD_DESIGNER, MAKER, asked, assumption, default
+from finishplan.job.suitability import RIGID_FAMILIES
+from finishplan.physics.guarding import (
+    ejected_energy,
+    piece_energy_bound,
+    rotational_energy,
+    speed_utilisation,
+    wheel_inertia,
+    wheel_mass,
+)
+
+
+def _rated(context: Context) -> Finding | None:
+    if not context.tools:
+        return None
+    worst = max(context.tools, key=lambda tool: tool.free_rotation / tool.rated_rotation)
+    marked = worst.free_surface_speed / worst.free_rotation * worst.rated_rotation
+    share = float(speed_utilisation(worst.diameter, worst.free_rotation, marked))
+    return Finding(
+        Comparison("spindle running free", worst.free_rotation, worst.rated_rotation, "rotation", "at most"),
+        where=(worst.name,),
+        also=(
+            Amount("share of the marked speed", share, "fraction"),
+            Amount("planned speed of it", worst.planned_rotation, "rotation"),
+            *(Amount(f"about {worst.family}", caution) for caution in worst.cautions),
+        ),
+    )
+
+
+def _rim(context: Context) -> Finding | None:
+    marked = [(tool, tool.marked_speed) for tool in context.tools if tool.marked_speed is not None]
+    if not marked:
+        return None
+    worst, usual = max(marked, key=lambda pair: pair[0].free_surface_speed / pair[1].value)
+    return Finding(
+        Comparison(
+            "rim with the spindle running free", worst.free_surface_speed, usual.value, "surface speed", "at most"
+        ),
+        where=(worst.name,),
+        assumed=(f"usual marking of a {worst.family} ({usual.grade}); that on the product governs",),
+    )
+
+
+def _burst(context: Context) -> Finding | None:
+    wheels = [tool for tool in context.tools if tool.family in RIGID_FAMILIES]
+    return _worst_energy(
+        context, wheels, _piece_energy, "a third of a wheel that bursts at the free-running speed",
+        (assumption("wheel_density", _density), assumption("wheel_bore_share", _percent)),
+    )  # fmt: skip
+
+
+def _piece_energy(tool: TurningTool) -> float:
+    """Most energy of a third of a wheel [J]."""
+    bore = default("wheel_bore_share") * tool.diameter
+    mass = wheel_mass(tool.diameter, bore, tool.width or 0.0, default("wheel_density"))
+    return float(piece_energy_bound(rotational_energy(wheel_inertia(mass, tool.diameter, bore), tool.free_rotation)))
+
+
+def _thrown(context: Context) -> Finding | None:
+    cutters = [tool for tool in context.tools if tool.overhang is not None]
+    return _worst_energy(
+        context, cutters, _cutter_energy, "a cutter that breaks off at the free-running speed",
+        (assumption("carbide_density", _density), "it breaks at the holder, bent out square before it lets go"),
+    )  # fmt: skip
+
+
+def _cutter_energy(tool: TurningTool) -> float:
+    """Energy of all that stands out of the holder, thrown from the end of a bent shank [J]."""
+    length = tool.overhang or 0.0
+    mass = wheel_mass(tool.diameter, 0.0, length, default("carbide_density"))
+    return float(ejected_energy(mass, length / 2, tool.free_rotation))
+
+
+def _worst_energy(
+    context: Context,
+    tools: list[TurningTool],
+    energy: Callable[[TurningTool], float],
+    what: str,
+    assumed: tuple[str, ...],
+) -> Finding | None:
+    """The most energetic fragment of a kind of tool against what the enclosure holds."""
+    if not tools:
+        return None
+    worst = max(tools, key=energy)
+    held = context.installed.guard_energy
+    return Finding(
+        Comparison(what, energy(worst), held, "energy", "at most"),
+        where=(worst.name,),
+        also=(Amount("rim at the free-running speed", worst.free_surface_speed, "surface speed"),),
+        assumed=assumed,
+        asks=asked(guard_energy=held),
+    )
+
+
+def _density(value: float) -> str:
+    return units.show(value, "density")
+
+
+def _percent(value: float) -> str:
+    return units.show(value, "fraction")
+
+
+TOOL_RULES: Final[tuple[Rule[Context], ...]] = (
+    Rule(
+        "rated-speed", "guarding", "Marked speed of the tool",
+        "29 CFR 1910.243(c)(5)(i); ANSI B7.1-2000, 7.1: the speed without load counts", MAKER,
+        "Compare the marking on the tool with the highest speed of its spindle; a long overhang lowers it.",
+        _rated, "stop",
+    ),
+    Rule(
+        "rim-speed", "guarding", "Surface speed usual for the product",
+        "EN 12413, EN 13743: marked working speeds; figures of the product tables", MAKER,
+        "Read the marking of the very product on the spindle.",
+        _rim, "check",
+    ),
+    Rule(
+        "wheel-burst", "guarding", "A bursting wheel and its guard",
+        "mechanics of a rigid annulus; ISO 14120, ejected parts", GUARD_DESIGNER,
+        "Hood and enclosure sized to the standard of the machine; ring test and run-up with nobody near.",
+        _burst, "stop",
+    ),
+    Rule(
+        "thrown-cutter", "guarding", "A cutter that breaks off and its guard",
+        "mechanics of a point mass; ISO 14120, ejected parts", GUARD_DESIGNER,
+        "Can walls, windows and gaps of the enclosure hold it, from every place the robot goes?",
+        _thrown, "stop",
+    ),
+)  # fmt: skip
