@@ -14,10 +14,10 @@ from typing import Annotated, Any, NoReturn
 import typer
 
 from finishplan import __version__
-from finishplan.errors import FinishplanError, InputError
+from finishplan.errors import FinishplanError, InputError, UnitError
 
 app = typer.Typer(
-    help="Numbers for robotic deburring and sanding: force, feed, speed, stroke, passes, time, and what limits them.",
+    help="Numbers for robotic deburring, sanding and trimming: force, feed, speed, stroke, passes, time, and what limits them.",
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
@@ -68,7 +68,7 @@ def main(
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and exit.")
     ] = False,
 ) -> None:
-    """Numbers for robotic deburring and sanding: force, feed, speed, stroke, passes, time, and what limits them."""
+    """Numbers for robotic deburring, sanding and trimming: force, feed, speed, stroke, passes, time, and what limits them."""
 
 
 @app.command()
@@ -136,6 +136,33 @@ def explain(
 
 
 @app.command()
+def compare(
+    job: JobPath,
+    arrangement: Annotated[
+        bool, typer.Option("--arrangement", help="The tool carried to the part, and the part to the tool.")
+    ] = False,
+    robot: Annotated[bool, typer.Option("--robot", help="The robot as it is, stiffer, and more accurate.")] = False,
+    as_json: AsJson = False,
+    units: InUnits = None,
+) -> None:
+    """Plan a job under other cells and show the plans side by side with the reasons."""
+    from finishplan.job import load_job
+    from finishplan.planning.arrangement import AS_IT_IS, plan_better_robots, plan_both
+    from finishplan.report.comparison import arrangement_reasons, comparison_json, gains, print_comparison
+
+    if arrangement == robot:
+        raise typer.BadParameter("choose one of --arrangement and --robot")
+    loaded = load_job(job)
+    system = units.value if units else loaded.job.job.units
+    plans = plan_both(loaded) if arrangement else plan_better_robots(loaded)
+    reasons = arrangement_reasons(plans, system) if arrangement else list(gains(plans, AS_IT_IS))
+    if as_json:
+        typer.echo(comparison_json(plans, reasons, system))
+    else:
+        print_comparison(plans, reasons, system, _console())
+
+
+@app.command()
 def geometry(
     job: JobPath,
     feature: Annotated[
@@ -153,19 +180,53 @@ def geometry(
     from finishplan.planning.plan import make_plan
     from finishplan.report.geometry_rows import print_geometry, waypoint_csv
     from finishplan.report.writing import write_text
-    from finishplan.units import parse
+    from finishplan.units import parse, quoted
 
     loaded = load_job(job)
     system = units.value if units else loaded.job.job.units
     if feature is None:
         print_geometry(loaded, system, _console())
         return
-    text = waypoint_csv(make_plan(loaded), feature, parse(spacing, "length"), system)
+    distance = parse(spacing, "length")
+    if distance <= 0:
+        raise UnitError(quoted(spacing), "a distance above zero between waypoints", quoted("5 mm"))
+    text = waypoint_csv(make_plan(loaded), feature, distance, system)
     if output is None:
         typer.echo(text.rstrip("\n"))
     else:
         write_text(output, text, overwrite=force)
         typer.echo(f"wrote {output}", err=True)
+
+
+@app.command()
+def hazards(
+    job: JobPath,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+    as_markdown: Annotated[bool, typer.Option("--markdown", help="Print Markdown and nothing else.")] = False,
+    units: InUnits = None,
+    output: Output = None,
+    force: Force = False,
+) -> None:
+    """Print the hazard notes of a plan as a sheet for review: figure, threshold, source, and who decides."""
+    from finishplan.hazards import review
+    from finishplan.job import load_job
+    from finishplan.planning.plan import make_plan
+    from finishplan.report import hazard_data, hazard_sheet
+    from finishplan.report.hazard_rows import hazard_rows
+
+    renders = {hazard_data.as_json: as_json, hazard_data.as_csv: as_csv, hazard_sheet.as_markdown: as_markdown}
+    chosen = [render for render, asked in renders.items() if asked]
+    if len(chosen) > 1:
+        raise typer.BadParameter("choose one of --json, --csv and --markdown")
+    made = make_plan(load_job(job))
+    rows = hazard_rows(review(made), units.value if units else made.loaded.job.job.units)
+    if chosen or output is not None:
+        _put((chosen[0] if chosen else hazard_sheet.sheet_text)(rows), output, force)
+    else:
+        hazard_sheet.print_sheet(rows, _console())
+    if not made.feasible:
+        raise typer.Exit(NOT_FEASIBLE)
 
 
 @app.command()
@@ -228,6 +289,17 @@ def _deliver(rows: Any, render: Callable[[Any], str] | None, output: Path | None
         typer.echo(render(rows).rstrip("\n"))
     else:
         print_plan(rows, _console())
+
+
+def _put(text: str, output: Path | None, force: bool) -> None:
+    """Print a text, or write it to a file."""
+    from finishplan.report.writing import write_text
+
+    if output is None:
+        typer.echo(text.rstrip("\n"))
+        return
+    write_text(output, text, overwrite=force)
+    typer.echo(f"wrote {output}", err=True)
 
 
 def _console() -> Any:

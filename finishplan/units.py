@@ -22,6 +22,8 @@ INCH: Final = 0.0254
 POUND: Final = 0.45359237
 POUND_FORCE: Final = POUND * 9.80665
 MINUTE: Final = 60.0
+HOUR: Final = 3600.0
+YEAR: Final = 365.25 * 24 * HOUR
 DEGREE: Final = math.pi / 180
 ZERO_CELSIUS: Final = 273.15
 DEGREE_FAHRENHEIT: Final = 5 / 9
@@ -85,6 +87,7 @@ _STRESS = {
     "Pa": 1.0, "kPa": 1e3, "MPa": 1e6, "GPa": 1e9, "bar": 1e5, "mbar": 1e2,
     "N/mm2": 1e6, "N/mm^2": 1e6, "J/mm3": 1e9, "psi": POUND_FORCE / INCH**2, "ksi": 1e3 * POUND_FORCE / INCH**2,
 }  # fmt: skip
+_DUSTINESS = {"mg/m3": 1e-6, "ug/m3": 1e-9, "g/m3": 1e-3}
 
 
 def _kind(
@@ -113,6 +116,7 @@ KINDS: Final[Mapping[str, Kind]] = {
         _kind("acceleration", "m/s^2", {"m/s2": 1.0, "m/s^2": 1.0, "mm/s2": 1e-3, "mm/s^2": 1e-3,
                                         "ft/s2": 12 * INCH, "ft/s^2": 12 * INCH, "gn": 9.80665},
               Shown("m/s2", "m_s2", 2), Shown("ft/s2", "ft_s2", 2), "2 m/s2"),
+        _kind("vibration", "m/s^2", {"m/s2": 1.0, "m/s^2": 1.0}, Shown("m/s2", "m_s2", 2), example="5 m/s2"),
         _kind("angle", "rad", {"deg": DEGREE, "°": DEGREE, "rad": 1.0}, Shown("deg", "deg", 1), example="90 deg"),
         _kind("time", "s", {"s": 1.0, "ms": 1e-3, "min": MINUTE, "h": 3600.0}, Shown("s", "s", 1), example="6 s"),
         _kind("long time", "s", {"s": 1.0, "min": MINUTE, "h": 3600.0}, Shown("min", "min", 1), example="90 min"),
@@ -150,7 +154,30 @@ KINDS: Final[Mapping[str, Kind]] = {
         _kind("temperature difference", "K", {"K": 1.0}, Shown("K", "K", 0), example="40 K"),
         _kind("diffusivity", "m^2/s", {"m2/s": 1.0, "mm2/s": 1e-6}, Shown("mm2/s", "mm2_s", 3), example="0.1 mm2/s"),
         _kind("hardness", "HB", {"HB": 1.0}, Shown("HB", "HB", 0), example="200 HB"),
+        _kind("air flow", "m^3/s", {"m3/h": 1 / HOUR, "m3/min": 1 / MINUTE, "m3/s": 1.0, "L/s": 1e-3,
+                                    "cfm": (12 * INCH) ** 3 / MINUTE},
+              Shown("m3/h", "m3_h", 0), Shown("cfm", "cfm", 0), "800 m3/h"),
+        _kind("air speed", "m/s", _SPEED, Shown("m/s", "m_s", 2), Shown("fpm", "fpm", 0), "20 m/s"),
+        _kind("mass rate", "kg/s", {"g/min": 1e-3 / MINUTE, "kg/h": 1 / HOUR, "kg/s": 1.0, "lb/h": POUND / HOUR},
+              Shown("g/min", "g_min", 2), Shown("lb/h", "lb_h", 3), "2.5 g/min"),
+        _kind("dust mass", "kg", {"g": 1e-3, "kg": 1.0, "lb": POUND, "oz": POUND / 16},
+              Shown("g", "g", 1), Shown("oz", "oz", 2), "250 g"),
+        _kind("fibre count", "1/m^3", {"f/cm3": 1e6}, Shown("f/cm3", "f_cm3", 2), example="0.5 f/cm3"),
+        _kind("exposure", "kg/m^3", _DUSTINESS, Shown("mg/m3", "mg_m3", 4), example="0.5 mg/m3"),
+        _kind("dust concentration", "kg/m^3", _DUSTINESS, Shown("g/m3", "g_m3", 3), example="7.5 g/m3"),
+        _kind("duration", "s", {"h": HOUR, "min": MINUTE, "s": 1.0}, Shown("h", "h", 2), example="8 h"),
+        _kind("calendar time", "s", {"years": YEAR, "months": YEAR / 12}, Shown("years", "years", 1)),
+        _kind("short time", "s", {"s": 1.0, "ms": 1e-3}, Shown("s", "s", 2), example="0.5 s"),
+        _kind("energy", "J", {"J": 1.0, "mJ": 1e-3, "kJ": 1e3, "ft lbf": 12 * INCH * POUND_FORCE},
+              Shown("J", "J", 0), Shown("ft lbf", "ft_lbf", 0), "250 J"),
+        _kind("ignition energy", "J", {"mJ": 1e-3, "J": 1.0}, Shown("mJ", "mJ", 1), example="30 mJ"),
+        _kind("gas volume", "m^3", {"L": 1e-3, "m3": 1.0}, Shown("L", "L", 1), example="12 L"),
+        _kind("explosion pressure", "Pa", _STRESS, Shown("bar", "bar", 1), example="8 bar"),
+        _kind("explosion index", "Pa m/s", {"bar m/s": 1e5}, Shown("bar m/s", "bar_m_s", 0), example="200 bar m/s"),
+        _kind("sound level", "dB", {"dB(A)": 1.0}, Shown("dB(A)", "dB_A", 1), example="84 dB(A)"),
+        _kind("small share", "1", {"%": 0.01, "1": 1.0}, Shown("%", "percent", 2), example="0.5 %"),
         _kind("fraction", "1", {"%": 0.01, "1": 1.0}, Shown("%", "percent", 0), example="20 %"),
+        _kind("money", "1", {"": 1.0}, Shown("", "", 4), example="0.25"),
         _kind("number", "1", {"": 1.0, "1": 1.0}, Shown("", "", 2), example="0.25"),
     )
 }  # fmt: skip

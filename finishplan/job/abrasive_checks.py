@@ -11,7 +11,7 @@ from finishplan.job.cell import Abrasive
 from finishplan.job.fields import example_of
 from finishplan.job.positions import Location
 from finishplan.job.source import Portion
-from finishplan.job.suitability import RIGID_FAMILIES
+from finishplan.job.suitability import RIGID_FAMILIES, fed_by_depth
 from finishplan.job.written import Written, article, closest, either, entry, items, listed, unknown_in_tables
 from finishplan.reference import AbrasiveFamily, Grain
 
@@ -106,13 +106,13 @@ def _wrong_backing(cell: Portion, index: int, abrasive: Written, family: Abrasiv
 def _rigid_spindle(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:
     """An abrasive without a device that sets its force.
 
-    Only bonded and cut-off wheels may run on a spindle the robot carries rigidly: every other family
-    is described by the force that presses it.
+    Bonded and cut-off wheels may run on a spindle the robot carries rigidly, and so may wheels and
+    brushes that yield themselves, on edges: every other family is described by the force that presses it.
     """
     spindles = [table for _, table in listed(cell, "spindle") if isinstance(table.get("name"), str)]
     rigid = [table["name"] for table in spindles if "compliance" not in table]
     compliant = [table["name"] for table in spindles if "compliance" in table]
-    if family.name in RIGID_FAMILIES or abrasive.get("spindle") not in rigid:
+    if family.name in RIGID_FAMILIES or fed_by_depth(family) or abrasive.get("spindle") not in rigid:
         return
     yield cell.fault(
         ("abrasive", index, "spindle"),

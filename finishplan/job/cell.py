@@ -8,9 +8,11 @@ from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
+from finishplan.job.costs import Costs, Price
 from finishplan.job.fields import (
     Acceleration,
     Area,
+    Direction,
     Force,
     ForceOrZero,
     Frequency,
@@ -26,8 +28,19 @@ from finishplan.job.fields import (
     StiffnessOrZero,
     Tilt,
     Time,
+    Torque,
     require,
 )
+from finishplan.job.holding import Holding
+from finishplan.job.installed import Installed
+
+
+class StiffnessDirections(Section):
+    """The two directions in the plane of the path, square to each other, along which force and travel agree."""
+
+    first: Stiffness = Field(description="Stiffness along the first direction.", examples=["400 N/mm"])
+    second: Stiffness = Field(description="Stiffness square to it.", examples=["600 N/mm"])
+    angle: Direction = Field(description="Angle of the first direction against the drawing's x.", examples=["30 deg"])
 
 
 class Robot(Section):
@@ -43,6 +56,9 @@ class Robot(Section):
     stiffness: Stiffness | None = Field(
         default=None, description="Cartesian stiffness at the tool point, weakest direction.", examples=["500 N/mm"]
     )
+    stiffness_directions: StiffnessDirections | None = Field(
+        default=None, description="Stiffest and softest direction at the tool point, for a check of mode coupling."
+    )
     top_speed: Speed | None = Field(default=None, description="Top speed of the tool point.", examples=["1.5 m/s"])
     acceleration: Acceleration | None = Field(
         default=None, description="Acceleration along the path.", examples=["3 m/s2"]
@@ -50,6 +66,24 @@ class Robot(Section):
     normal_acceleration: Acceleration | None = Field(
         default=None, description="Acceleration across the path, in corners.", examples=["2 m/s2"]
     )
+    process_offset: Length | None = Field(
+        default=None, description="From the wrist to where tool and part touch.", examples=["300 mm"]
+    )
+    load_offset: Length | None = Field(
+        default=None, description="From the wrist to the centre of mass of all it carries.", examples=["150 mm"]
+    )
+    wrist_moment: Torque | None = Field(
+        default=None, description="Moment the wrist bears; needs both offsets.", examples=["40 N m"]
+    )
+
+    @field_validator("wrist_moment")
+    @classmethod
+    def _with_offsets(cls, moment: float | None, info: ValidationInfo) -> float | None:
+        for offset in ("process_offset", "load_offset"):
+            require(
+                moment is None or info.data.get(offset, 0.0) is not None, f"{offset} beside it", f'{offset} = "150 mm"'
+            )
+        return moment
 
 
 class CurvePoint(Section):
@@ -145,7 +179,7 @@ class Compliance(Section):
 class Tool(Section):
     """A cutter as mounted: its family in the reference tables and its own dimensions."""
 
-    name: Name = Field(description="Name that edges refer to.", examples=["cutter 6"])
+    name: Name = Field(description="Name that edges and contours refer to.", examples=["cutter 6"])
     family: Name = Field(description="Cutter family in the reference tables.", examples=["carbide burr aluminium cut"])
     diameter: Length = Field(description="Cutting diameter where it meets the edge.", examples=["6 mm"])
     teeth: Annotated[int, Field(ge=1, le=200)] = Field(description="Number of teeth.", examples=[12])
@@ -154,6 +188,12 @@ class Tool(Section):
     spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
     shank_diameter: Length | None = Field(default=None, description="Shank diameter.", examples=["6 mm"])
     edge_radius: Length | None = Field(default=None, description="Radius of the cutting edge.", examples=["0.01 mm"])
+    cutting_length: Length | None = Field(
+        default=None, description="Length of the cutting edges along the axis.", examples=["20 mm"]
+    )
+    price: Price | None = Field(
+        default=None, description="Price of one piece, in the currency of the cell.", examples=[28.0]
+    )
 
     @field_validator("shank_diameter")
     @classmethod
@@ -174,6 +214,15 @@ class Tool(Section):
             "an edge radius below half the diameter ({diameter})",
         )
         return radius
+
+    @field_validator("cutting_length")
+    @classmethod
+    def _within_overhang(cls, length: float | None, info: ValidationInfo) -> float | None:
+        require(
+            length is None or length <= info.data.get("overhang", length),
+            "a cutting length within the overhang ({overhang})",
+        )
+        return length
 
 
 class Abrasive(Section):
@@ -205,7 +254,7 @@ class Abrasive(Section):
     rated_speed: Rotation = Field(description="Free-running speed marked on it.", examples=["12000 rpm"])
     spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
     change_time: Time | None = Field(default=None, description="Time to change a worn one.", examples=["20 s"])
-    price: Annotated[float, Field(gt=0)] | None = Field(
+    price: Price | None = Field(
         default=None, description="Price of one piece, in the currency of the cell.", examples=[0.8]
     )
 
@@ -233,16 +282,24 @@ class Cell(Section):
 
     title: Name = Field(description="What the cell is called.", examples=["deburring cell"])
     robot: Robot = Field(description="The robot.")
+    arrangement: Literal["tool-to-part", "part-to-tool"] = Field(
+        default="tool-to-part",
+        description="What the robot carries: the tool to a fixture, or the part to a stationary tool.",
+        examples=["tool-to-part"],
+    )
+    holding: Holding | None = Field(default=None, description="Fixture or gripper that holds the part.")
     spindle: Annotated[list[Spindle], Field(min_length=1)] = Field(description="Spindles, one table each.")
     compliance: list[Compliance] = Field(default=[], description="Compliance devices, one table each.")
     tool: list[Tool] = Field(default=[], description="Cutters, one table each.")
     abrasive: list[Abrasive] = Field(default=[], description="Abrasives, one table each.", validate_default=True)
     error_budget: ErrorBudget = Field(default=ErrorBudget(), description="Position errors of the cell.")
+    installed: Installed = Field(default=Installed(), description="Ventilation, guards and stopping times as built.")
     tool_change_time: Time | None = Field(default=None, description="Time to change tools.", examples=["8 s"])
     approach_distance: Length | None = Field(
         default=None, description="Distance from the edge at which the feed starts.", examples=["10 mm"]
     )
     air_speed: Speed | None = Field(default=None, description="Speed of moves in the air.", examples=["500 mm/s"])
+    costs: Costs | None = Field(default=None, description="Rates and prices, for the cost of a part.")
     currency: Name = Field(default="EUR", description="Currency of every price.", examples=["EUR"])
 
     @field_validator("abrasive")

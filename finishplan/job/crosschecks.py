@@ -12,16 +12,20 @@ from collections.abc import Iterator
 from finishplan import reference
 from finishplan.errors import Fault
 from finishplan.job.abrasive_checks import abrasive_faults
-from finishplan.job.feature_checks import surface_faults, tool_faults
+from finishplan.job.feature_checks import fibre_faults, surface_faults, tool_faults
+from finishplan.job.holding_checks import holding_faults
+from finishplan.job.order_checks import order_faults
 from finishplan.job.source import Portion
 from finishplan.job.written import either, entry, listed, material, names, unknown_in_cell, unknown_in_tables
 
 
 def cross_faults(job: Portion, cell: Portion | None) -> Iterator[Fault]:
     """Every fault between tables; without a cell, those of the job alone."""
-    yield from _repeated_names(job, "edge", "surface", "removal")
+    yield from _repeated_names(job, "edge", "surface", "contour", "removal")
+    yield from order_faults(job)
     yield from _unknown_material(job)
     yield from surface_faults(job)
+    yield from fibre_faults(job)
     if cell is None:
         return
     for kinds in (("spindle",), ("compliance",), ("tool", "abrasive")):
@@ -31,6 +35,7 @@ def cross_faults(job: Portion, cell: Portion | None) -> Iterator[Fault]:
     yield from _unknown_cutter_families(cell)
     yield from abrasive_faults(cell)
     yield from tool_faults(job, cell)
+    yield from holding_faults(job, cell)
 
 
 def _repeated_names(portion: Portion, *kinds: str) -> Iterator[Fault]:

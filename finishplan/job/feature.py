@@ -1,4 +1,4 @@
-"""What the features of a job share: a name, their place in a drawing or their size, and form error."""
+"""What the features of a job share: a name, what they wait for, their place or size, and form error."""
 
 from __future__ import annotations
 
@@ -27,13 +27,23 @@ class Waviness(Section):
         return wavelength
 
 
-class DrawnFeature(Section):
+class NamedFeature(Section):
+    """What every feature has: a name, and the features it waits for."""
+
+    name: Name = Field(description="Name of the feature.", examples=["rim"])
+    after: AllowedNames | None = Field(
+        default=None,
+        description="Features finished before this one; unless stated, stock and contours, then edges, surfaces.",
+        examples=[["gates"]],
+    )
+
+
+class DrawnFeature(NamedFeature):
     """A feature taken from a layer of a drawing, or given by its size alone."""
 
     ways: ClassVar[Mapping[str, str]]
     """Keys that settle the geometry, one of which must be given, in the order of the fields, and how they read."""
 
-    name: Name = Field(description="Name of the feature.", examples=["rim"])
     drawing: Name | None = Field(
         default=None, description="Drawing file, seen from the job file.", examples=["housing.dxf"]
     )

@@ -1,16 +1,28 @@
-"""Checks of edges, surfaces and removals against the cell and the reference tables, as they were written."""
+"""Checks of edges, surfaces, contours and removals against the cell and the reference tables, as they were written."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import Final
 
 from finishplan import reference, units
 from finishplan.errors import Fault
 from finishplan.job.source import Portion
-from finishplan.job.suitability import WORKED_BY, Candidate, Work, abrasive_candidate, designations
+from finishplan.job.suitability import (
+    WORKED_BY,
+    Candidate,
+    Work,
+    abrasive_candidate,
+    cutter_candidate,
+    designations,
+    takes_abrasives,
+    takes_cutters,
+    work_on,
+)
 from finishplan.job.written import (
     Written,
+    either,
     entry,
     items,
     listed,
@@ -20,6 +32,9 @@ from finishplan.job.written import (
     unknown_in_cell,
     unknown_in_tables,
 )
+
+LAMINATES: Final = ("gfrp", "cfrp")
+"""Groups of materials whose fibres lie in plies."""
 
 
 def surface_faults(job: Portion) -> Iterator[Fault]:
@@ -56,6 +71,14 @@ def _more_than_coating(job: Portion, index: int, surface: Written, coating: refe
             )
 
 
+def fibre_faults(job: Portion) -> Iterator[Fault]:
+    """Contours with a fibre angle in a material that is no laminate."""
+    part = material(job)
+    for index, contour in listed(job, "contour"):
+        if part is not None and part.group not in LAMINATES and "fibre_angle" in contour:
+            yield job.fault(("contour", index, "fibre_angle"), f"no fibre angle, for {part.name} is no laminate")
+
+
 def tool_faults(job: Portion, cell: Portion) -> Iterator[Fault]:
     """Tools that a feature names and cannot have, and features that are left without any."""
     if not names(cell, "tool", "abrasive"):
@@ -70,33 +93,43 @@ def tool_faults(job: Portion, cell: Portion) -> Iterator[Fault]:
                 yield from _no_tool_left(job, (kind, index), work, tools)
             if kind == "edge":
                 yield from _break_beyond_tools(job, index, feature, work, tools)
+            if kind == "surface":
+                yield from _removal_beyond_tools(job, index, feature, work, tools)
 
 
 def _candidates(cell: Portion, kind: str) -> list[Candidate]:
     """The tools of the cell that a kind of feature may name, as far as they have a name."""
-    cutters = [_cutter(tool) for _, tool in listed(cell, "tool") if isinstance(tool.get("name"), str)]
-    abrasives = [_abrasive(tool) for _, tool in listed(cell, "abrasive") if isinstance(tool.get("name"), str)]
-    return (cutters if "cutter" in WORKED_BY[kind] else []) + abrasives
+    kinds = WORKED_BY[kind]
+    cutters = [_cutter(cell, tool, kinds) for _, tool in listed(cell, "tool") if isinstance(tool.get("name"), str)]
+    abrasives = [_abrasive(cell, tool) for _, tool in listed(cell, "abrasive") if isinstance(tool.get("name"), str)]
+    return (cutters if takes_cutters(kinds) else []) + (abrasives if takes_abrasives(kinds) else [])
 
 
-def _cutter(tool: Written) -> Candidate:
+def _cutter(cell: Portion, tool: Written, kinds: tuple[str, ...]) -> Candidate:
     family = entry(reference.cutter, tool.get("family"))
-    groups = None if family is None else family.windows
-    return Candidate(tool["name"], "cutter", groups, quantity(tool, "diameter", "length"))
+    diameter, rigid = quantity(tool, "diameter", "length"), _rigid(cell, tool)
+    return cutter_candidate(tool["name"], family, diameter, kinds, rigid=rigid)
 
 
-def _abrasive(tool: Written) -> Candidate:
+def _abrasive(cell: Portion, tool: Written) -> Candidate:
     family, diameter = entry(reference.abrasive, tool.get("family")), quantity(tool, "diameter", "length")
-    return abrasive_candidate(tool["name"], family, items(tool, "grits"), diameter, tilted="tilt" in tool)
+    grits, rigid = items(tool, "grits"), _rigid(cell, tool)
+    return abrasive_candidate(tool["name"], family, grits, diameter, tilted="tilt" in tool, rigid=rigid)
+
+
+def _rigid(cell: Portion, tool: Written) -> bool | None:
+    """Whether the robot carries the spindle of a tool rigidly; None where the spindle is not known."""
+    spindle = next((table for _, table in listed(cell, "spindle") if table.get("name") == tool.get("spindle")), None)
+    return None if spindle is None else "compliance" not in spindle
 
 
 def _work(job: Portion, kind: str, feature: Written) -> Work:
     worked = entry(reference.coating, feature["coating"]) if "coating" in feature else material(job)
     group = None if worked is None else worked.group
     if kind != "surface":
-        return Work(WORKED_BY[kind], group)
+        return work_on(kind, group)
     room, unit = _shorter_side(feature)
-    return Work(WORKED_BY[kind], group, designations(items(feature, "grits")), room, unit)
+    return work_on(kind, group, designations(items(feature, "grits")), room, unit)
 
 
 def _shorter_side(surface: Written) -> tuple[float, str]:
@@ -112,7 +145,7 @@ def _shorter_side(surface: Written) -> tuple[float, str]:
 def _named_tools_unfit(
     job: Portion, place: tuple[str, int], feature: Written, work: Work, tools: list[Candidate]
 ) -> Iterator[Fault]:
-    word = "tool" if "cutter" in work.kinds else "abrasive"
+    word = "tool" if takes_cutters(work.kinds) else "abrasive"
     known = {tool.name: tool for tool in reversed(tools)}
     for number, name in enumerate(items(feature, "tools")):
         where = (*place, "tools", number)
@@ -148,6 +181,20 @@ def _break_beyond_tools(job: Portion, index: int, edge: Written, work: Work, too
         yield job.fault(
             ("edge", index, "edge_break", "upper"),
             f"legs shorter than the radius of the largest tool allowed, {radius}",
+        )
+
+
+def _removal_beyond_tools(
+    job: Portion, index: int, surface: Written, work: Work, tools: list[Candidate]
+) -> Iterator[Fault]:
+    """A depth to take off where every tool allowed only refines."""
+    named = items(surface, "tools")
+    allowed = [tool for tool in tools if work.suits(tool) and (not named or tool.name in named)]
+    if "removal" in surface and allowed and all(tool.graded is False for tool in allowed):
+        refining = either([units.quoted(tool.name) for tool in allowed])
+        yield job.fault(
+            ("surface", index, "removal"),
+            f"no removal, or a tool with graded grain among its tools, for {refining} takes no depth off",
         )
 
 

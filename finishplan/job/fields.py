@@ -83,6 +83,7 @@ class Quantity:
     above: float = -math.inf
     at_least: float = -math.inf
     below: float = math.inf
+    at_most: float = math.inf
     usual: str = ""
     parse: Callable[[str, str], float] = units.parse
 
@@ -112,10 +113,12 @@ class Quantity:
         return quantity
 
     def _holds(self, quantity: float) -> bool:
-        return self.above < quantity < self.below and quantity >= self.at_least
+        return self.above < quantity < self.below and self.at_least <= quantity <= self.at_most
 
     def _bounds(self, unit: str) -> str:
-        bounds = {"more than": self.above, "at least": self.at_least, "less than": self.below}
+        bounds = {
+            "more than": self.above, "at least": self.at_least, "less than": self.below, "at most": self.at_most,
+        }  # fmt: skip
         factor = units.KINDS[self.kind].factor(unit)
         stated = [f"{words} {bound / factor:g} {unit}" for words, bound in bounds.items() if math.isfinite(bound)]
         return f"{self.phrase} of {' and '.join(stated)}"
@@ -149,6 +152,8 @@ Mass = Annotated[float, _quantity("mass", above=0)]
 # A bound in whole revolutions per second also catches thousands written with a point, "18.000 rpm".
 Rotation = Annotated[float, _quantity("rotation", at_least=1)]
 Power = Annotated[float, _quantity("power", above=0)]
+Pressure = Annotated[float, _quantity("pressure", above=0)]
+Torque = Annotated[float, _quantity("torque", above=0)]
 Stiffness = Annotated[float, _quantity("stiffness", above=0)]
 StiffnessOrZero = Annotated[float, _quantity("stiffness", at_least=0)]
 Speed = Annotated[float, _quantity("feed", above=0)]
@@ -156,5 +161,17 @@ Acceleration = Annotated[float, _quantity("acceleration", above=0)]
 Frequency = Annotated[float, _quantity("frequency", above=0)]
 Time = Annotated[float, _quantity("time", at_least=0)]
 Share = Annotated[float, _quantity("fraction", at_least=0, below=1)]
+Duration = Annotated[float, _quantity("duration", above=0)]
+AirFlow = Annotated[float, _quantity("air flow", above=0)]
+Exposure = Annotated[float, _quantity("exposure", at_least=0)]
+FibreCount = Annotated[float, _quantity("fibre count", at_least=0)]
+Energy = Annotated[float, _quantity("energy", above=0)]
+SoundLevel = Annotated[float, _quantity("sound level", above=0)]
+TimeShare = Annotated[float, _quantity("fraction", above=0, at_most=1)]
+# Above 1 where more than one operator is busy.
+Attendance = Annotated[float, _quantity("fraction", at_least=0, at_most=10, usual="25 %")]
+YearlyTime = Annotated[float, _quantity("duration", above=0, at_most=units.YEAR, usual="3600 h")]
+DailyTime = Annotated[float, _quantity("duration", above=0, at_most=24 * units.HOUR, usual="6 h")]
+Vibration = Annotated[float, _quantity("vibration", above=0, at_most=1e3)]
 HalfShare = Annotated[float, _quantity("fraction", at_least=0, below=0.5)]
 Name = Annotated[str, Field(min_length=1, max_length=80), AfterValidator(_printable)]

@@ -16,15 +16,27 @@ from finishplan.errors import Fault, JobError
 from finishplan.job.crosschecks import cross_faults
 from finishplan.job.faults import faults_of
 from finishplan.job.fields import Section
-from finishplan.job.model import Abrasive, Cell, CellFile, Edge, Job, Removal, Surface, Tool
+from finishplan.job.model import Abrasive, Cell, CellFile, Contour, Edge, Job, Removal, Surface, Tool
 from finishplan.job.source import Portion, Source, read_source
-from finishplan.job.suitability import WORKED_BY, Candidate, Work, abrasive_candidate, designations
+from finishplan.job.suitability import (
+    Candidate,
+    Work,
+    abrasive_candidate,
+    cutter_candidate,
+    designations,
+    work_on,
+)
 from finishplan.units import quoted
 
 Model = TypeVar("Model", bound=Section)
-Feature = Edge | Surface | Removal
+Feature = Edge | Surface | Contour | Removal
 
-_KINDS: Final[Mapping[type[Feature], str]] = {Edge: "edge", Surface: "surface", Removal: "removal"}
+_KINDS: Final[Mapping[type[Feature], str]] = {
+    Edge: "edge",
+    Surface: "surface",
+    Contour: "contour",
+    Removal: "removal",
+}
 
 
 class Place(NamedTuple):
@@ -65,36 +77,47 @@ class LoadedJob:
             portion, inner = self.cell_portion, location[1:]
         return Place(portion.source.shown, portion.source.position(portion.prefix + inner).line)
 
-    def tools_for(self, edge: Edge) -> list[Tool]:
-        """Cutters an edge allows, less those whose family has no window for the part's material."""
-        group = reference.workpiece(self.job.part.material).group
-        allowed = [tool for tool in self.cell.tool if edge.tools is None or tool.name in edge.tools]
-        return [tool for tool in allowed if group in reference.cutter(tool.family).windows]
+    def tools_for(self, feature: Edge | Contour) -> list[Tool]:
+        """Cutters a feature allows, less those that do not suit it.
+
+        One suits by a window of its family for the part's material; for a contour also by its
+        geometry, and by a spindle that the robot carries rigidly.
+        """
+        work = self._work(feature)
+        allowed = [tool for tool in self.cell.tool if feature.tools is None or tool.name in feature.tools]
+        return [tool for tool in allowed if work.suits(self._cutter(tool, work))]
+
+    def _cutter(self, tool: Tool, work: Work) -> Candidate:
+        family, rigid = reference.cutter(tool.family), self._rigid(tool)
+        return cutter_candidate(tool.name, family, tool.diameter, work.kinds, rigid=rigid)
+
+    def _rigid(self, tool: Tool | Abrasive) -> bool:
+        """Whether the robot carries the spindle of a tool without a compliance device."""
+        return all(spindle.compliance is None for spindle in self.cell.spindle if spindle.name == tool.spindle)
 
     def abrasives_for(self, feature: Feature) -> list[Abrasive]:
         """Abrasives a feature allows, less those that do not suit it.
 
         One suits by the kind of tool it is, a window of its family for the material (of a coated
-        surface, that of the coating), a grit among those allowed, and a flat pad no larger than the surface.
+        surface, that of the coating), a mount and a grain the work asks for, a grit among those allowed,
+        and a flat pad no larger than the surface.
         """
         work = self._work(feature)
         allowed = [one for one in self.cell.abrasive if feature.tools is None or one.name in feature.tools]
-        return [one for one in allowed if work.suits(_candidate(one))]
+        return [one for one in allowed if work.suits(self._abrasive(one))]
+
+    def _abrasive(self, one: Abrasive) -> Candidate:
+        family, grits, tilted = reference.abrasive(one.family), one.grits or (), one.tilt is not None
+        return abrasive_candidate(one.name, family, grits, one.diameter, tilted=tilted, rigid=self._rigid(one))
 
     def _work(self, feature: Feature) -> Work:
-        kinds, group = WORKED_BY[_KINDS[type(feature)]], reference.workpiece(self.job.part.material).group
+        kind, group = _KINDS[type(feature)], reference.workpiece(self.job.part.material).group
         if not isinstance(feature, Surface):
-            return Work(kinds, group)
+            return work_on(kind, group)
         if feature.coating is not None:
             group = reference.coating(feature.coating).group
         room = min(feature.length or math.inf, feature.width or math.inf)
-        return Work(kinds, group, designations(feature.grits or ()), room)
-
-
-def _candidate(abrasive: Abrasive) -> Candidate:
-    family = reference.abrasive(abrasive.family)
-    tilted = abrasive.tilt is not None
-    return abrasive_candidate(abrasive.name, family, abrasive.grits or (), abrasive.diameter, tilted=tilted)
+        return work_on(kind, group, designations(feature.grits or ()), room)
 
 
 def load_job(path: str | os.PathLike[str]) -> LoadedJob:

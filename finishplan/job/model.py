@@ -11,10 +11,26 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import Discriminator, Field, Tag, ValidationInfo, field_validator
 
-from finishplan.job.cell import Abrasive, Cell, CellFile, Compliance, CurvePoint, ErrorBudget, Robot, Spindle, Tool
+from finishplan.job.cell import (
+    Abrasive,
+    Cell,
+    CellFile,
+    Compliance,
+    CurvePoint,
+    ErrorBudget,
+    Robot,
+    Spindle,
+    StiffnessDirections,
+    Tool,
+)
+from finishplan.job.content import Composition, Suspect, lone_none
+from finishplan.job.contour import Contour, Tabs
+from finishplan.job.costs import Costs, Manual
 from finishplan.job.edge import Burr, Edge, EdgeBreak
 from finishplan.job.feature import Waviness
-from finishplan.job.fields import Name, Section, Share, require
+from finishplan.job.fields import Mass, Name, Section, Share, require
+from finishplan.job.holding import Holding
+from finishplan.job.installed import Installed
 from finishplan.job.surface import Removal, Surface
 
 __all__ = [
@@ -24,18 +40,26 @@ __all__ = [
     "Cell",
     "CellFile",
     "Compliance",
+    "Composition",
+    "Contour",
+    "Costs",
     "CurvePoint",
     "Edge",
     "EdgeBreak",
     "ErrorBudget",
+    "Holding",
+    "Installed",
     "Job",
     "JobSection",
+    "Manual",
     "Part",
     "Removal",
     "Robot",
     "Section",
     "Spindle",
+    "StiffnessDirections",
     "Surface",
+    "Tabs",
     "Tool",
     "Waviness",
 ]
@@ -64,6 +88,17 @@ class Part(Section):
     removal_factor: Annotated[float, Field(gt=0, le=10)] | None = Field(
         default=None, description="What abrasives take off this part over that of the reference tables.", examples=[0.8]
     )
+    mass: Mass | None = Field(
+        default=None, description="Mass of the part, where its holding counts.", examples=["3 kg"]
+    )
+    composition: Composition | None = Field(
+        default=None, description="Mass shares by certificate, for the limits of its dust."
+    )
+    coating_content: list[Suspect] | None = Field(
+        default=None, description="What a test found in the coating or filler that is worked.", examples=[["none"]]
+    )
+
+    _lone_none = field_validator("coating_content")(lone_none)
 
 
 CELL_FORMS: Final[dict[str, type[Section]]] = {"cell in the job": Cell, "cell in its own file": CellFile}
@@ -84,8 +119,10 @@ class Job(Section):
         Annotated[Cell, Tag("cell in the job")] | Annotated[CellFile, Tag("cell in its own file")],
         Discriminator(_cell_form),
     ] = Field(description="The cell, or the name of the file that holds it.")
+    manual: Manual | None = Field(default=None, description="The same work by hand, to compare with.")
     edge: list[Edge] = Field(default=[], description="Edges to be deburred, one table each.")
     surface: list[Surface] = Field(default=[], description="Surfaces to be sanded, one table each.")
+    contour: list[Contour] = Field(default=[], description="Contours to be trimmed, one table each.")
     removal: list[Removal] = Field(
         default=[], description="Gates, parting lines and weld beads, one table each.", validate_default=True
     )
@@ -93,10 +130,10 @@ class Job(Section):
     @field_validator("removal")
     @classmethod
     def _some_feature(cls, removal: list[Removal], info: ValidationInfo) -> list[Removal]:
-        others = [info.data.get(kind, [None]) for kind in ("edge", "surface")]
+        others = [info.data.get(kind, [None]) for kind in ("edge", "surface", "contour")]
         require(
             any([removal, *others]),
-            "at least one feature: an edge, a surface or a removal",
-            "[[edge]], [[surface]] or [[removal]]",
+            "at least one feature: an edge, a surface, a contour or a removal",
+            "[[edge]], [[surface]], [[contour]] or [[removal]]",
         )
         return removal

@@ -1,4 +1,4 @@
-"""Which cutters and abrasives can work on a feature: by their kind, material, grits and size."""
+"""Which cutters and abrasives can work on a feature: by their kind, material, mount, grits and size."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from typing import Final, NamedTuple
 
 from finishplan import reference, units
 from finishplan.job.written import either, entry
-from finishplan.reference import AbrasiveFamily
+from finishplan.reference import AbrasiveFamily, CutterFamily
+from finishplan.reference.cutters import GEOMETRIES
 
 RIGID_FAMILIES: Final = ("bonded wheel", "cut-off wheel")
 """Hard bodies that can be fed by position; every other abrasive is pressed on with a force that is set."""
@@ -18,8 +19,31 @@ WORKED_BY: Final[Mapping[str, tuple[str, ...]]] = {
     "edge": ("cutter", "belt", "wheel", "brush"),
     "surface": ("belt", "disc", "orbital", "wheel", "brush", "buff"),
     "removal": ("belt", "disc", "wheel", *RIGID_FAMILIES),
+    "contour": ("router", "end mill", "burr"),
 }
-"""Kinds of tools that suit each kind of feature; see `kind_of`."""
+"""Kinds of tools that suit each kind of feature; see `kind_of`. "cutter" stands for cutters of any geometry."""
+
+FED_BY_DEPTH: Final = ("wheel", "brush")
+"""Kinds of abrasives that yield themselves, so that an edge may be worked by a set depth on a rigid spindle as well."""
+
+PRESSED_ON: Final = ("surface", "removal")
+"""Kinds of features that wheels and brushes work under a set force alone."""
+
+TAKEN_OFF: Final = ("edge", "removal")
+"""Kinds of features where stock has to go, so that a tool without graded grain is of no use."""
+
+CUT_ALONG_A_PATH: Final = ("contour",)
+"""Kinds of features whose shape is that of the path, so that nothing may yield between robot and cutter."""
+
+
+def takes_cutters(kinds: Collection[str]) -> bool:
+    """Whether cutters are among the kinds of tools."""
+    return not {"cutter", *GEOMETRIES}.isdisjoint(kinds)
+
+
+def takes_abrasives(kinds: Collection[str]) -> bool:
+    """Whether abrasives are among the kinds of tools."""
+    return not set(kinds) <= {"cutter", *GEOMETRIES}
 
 
 def kind_of(family: AbrasiveFamily) -> str:
@@ -32,7 +56,9 @@ class Candidate:
     """A cutter or abrasive of the cell by what decides whether it suits; None stands for what is not known.
 
     `groups` are the material groups its family has windows for, `grits` is empty without graded
-    grain, `pad` is the diameter of a pad that lies flat [m], and 0 for every other tool.
+    grain, `pad` is the diameter of a pad that lies flat [m], and 0 for every other tool. `rigid` says
+    whether the robot carries its spindle without a compliance device, `graded` whether its grain is
+    graded; a product without graded grain takes nothing off.
     """
 
     name: str
@@ -41,16 +67,40 @@ class Candidate:
     diameter: float | None
     grits: Collection[str] = ()
     pad: float | None = 0.0
+    rigid: bool | None = None
+    graded: bool | None = None
+
+
+def cutter_candidate(
+    name: str, family: CutterFamily | None, diameter: float | None, kinds: Collection[str], *, rigid: bool | None
+) -> Candidate:
+    """A cutter of the cell as a candidate for work that takes any cutter, or some geometries alone."""
+    if family is None:
+        return Candidate(name, None, None, diameter, rigid=rigid)
+    kind = "cutter" if "cutter" in kinds else family.geometry
+    return Candidate(name, kind, family.windows, diameter, rigid=rigid)
 
 
 def abrasive_candidate(
-    name: str, family: AbrasiveFamily | None, grits: Collection[object], diameter: float | None, *, tilted: bool
+    name: str,
+    family: AbrasiveFamily | None,
+    grits: Collection[object],
+    diameter: float | None,
+    *,
+    tilted: bool,
+    rigid: bool | None = None,
 ) -> Candidate:
     """An abrasive of the cell as a candidate; it has no kind and no windows while its family is not known."""
     if family is None:
-        return Candidate(name, None, None, diameter)
+        return Candidate(name, None, None, diameter, rigid=rigid)
     pad = diameter if family.tool in {"disc", "orbital"} and not tilted else 0.0
-    return Candidate(name, kind_of(family), family.windows, diameter, designations(grits), pad)
+    graded = family.grain is not None
+    return Candidate(name, kind_of(family), family.windows, diameter, designations(grits), pad, rigid, graded)
+
+
+def fed_by_depth(family: AbrasiveFamily) -> bool:
+    """Whether an edge may be worked with it on a rigid spindle: it yields itself, and takes stock off."""
+    return kind_of(family) in FED_BY_DEPTH and family.grain is not None
 
 
 def designations(grits: Collection[object]) -> frozenset[str]:
@@ -68,9 +118,10 @@ class Demand(NamedTuple):
 
 @dataclass(frozen=True)
 class Work:
-    """What a feature demands of its tools: their kind, the material they suit, a grit, and room for a pad.
+    """What a feature demands of its tools: their kind, the material they suit, a mount, a grit, and room for a pad.
 
-    `room` is the shorter side of a surface [m]; `unit` is the one it is written in.
+    `rigid` asks for a spindle without compliance, `pressed` for one with it where either would do, and
+    `graded` for graded grain. `room` is the shorter side of a surface [m]; `unit` is the one it is written in.
     """
 
     kinds: tuple[str, ...]
@@ -78,6 +129,9 @@ class Work:
     grits: frozenset[str] = frozenset()
     room: float = math.inf
     unit: str = "mm"
+    rigid: bool = False
+    pressed: bool = False
+    graded: bool = False
 
     def demands(self) -> Iterator[Demand]:
         """Every demand, the ones that decide most first. What is not known of a candidate meets all of them."""
@@ -87,6 +141,18 @@ class Work:
             yield Demand(
                 f"a tool whose family has a window for {group}",
                 lambda tool: tool.groups is None or group in tool.groups,
+            )
+        if self.rigid:
+            yield Demand("a cutter on a spindle without a compliance device", lambda tool: tool.rigid is not False)
+        if self.pressed:
+            yield Demand(
+                "a tool on a spindle with a compliance device",
+                lambda tool: not (tool.rigid and tool.graded and tool.kind in FED_BY_DEPTH),
+            )
+        if self.graded:
+            yield Demand(
+                "a tool with graded grain, for any other only refines a surface",
+                lambda tool: tool.graded is not False,
             )
         if self.grits:
             allowed = ", ".join(map(units.quoted, sorted(self.grits)))
@@ -103,3 +169,11 @@ class Work:
 
     def suits(self, tool: Candidate) -> bool:
         return all(demand.met(tool) for demand in self.demands())
+
+
+def work_on(
+    kind: str, group: str | None, grits: frozenset[str] = frozenset(), room: float = math.inf, unit: str = "mm"
+) -> Work:
+    """What a kind of feature demands of its tools."""
+    rigid, pressed, graded = (kind in kinds for kinds in (CUT_ALONG_A_PATH, PRESSED_ON, TAKEN_OFF))
+    return Work(WORKED_BY[kind], group, grits, room, unit, rigid, pressed, graded)

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
-from finishplan.job.feature import AllowedNames, DrawnFeature, Waviness, within_size
+from finishplan.job.feature import AllowedNames, DrawnFeature, NamedFeature, Waviness, within_size
 from finishplan.job.fields import (
     Area,
     Direction,
@@ -17,7 +17,6 @@ from finishplan.job.fields import (
     Name,
     PlusMinus,
     Roughness,
-    Section,
     Share,
     require,
 )
@@ -145,10 +144,9 @@ class Surface(DrawnFeature):
         return removal
 
 
-class Removal(Section):
+class Removal(NamedFeature):
     """Stock that stands proud of a part and is taken off: gates, parting lines, weld beads."""
 
-    name: Name = Field(description="Name of the stock.", examples=["ingate"])
     kind: Literal["gate", "parting line", "weld bead"] = Field(description="What it is.", examples=["gate"])
     count: Annotated[int, Field(ge=1, le=10_000)] = Field(
         default=1, description="How many of them a part has.", examples=[2]

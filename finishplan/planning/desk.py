@@ -8,7 +8,7 @@ from typing import Literal, Self
 
 import numpy as np
 
-from finishplan.job import Abrasive, Compliance, Edge, LoadedJob, Removal, Spindle, Surface, Tool
+from finishplan.job import Abrasive, Compliance, Contour, Edge, LoadedJob, Removal, Spindle, Surface, Tool
 from finishplan.planning.ledger import Ledger
 from finishplan.reference import Value, Workpiece
 
@@ -20,9 +20,9 @@ class Desk:
     """One feature under one tool, with everything that is looked up for it."""
 
     loaded: LoadedJob
-    section: Literal["edge", "surface", "removal"]
+    section: Literal["edge", "surface", "contour", "removal"]
     index: int
-    feature: Edge | Surface | Removal
+    feature: Edge | Surface | Contour | Removal
     spindle: Spindle
     device: Compliance | None
     workpiece: Workpiece

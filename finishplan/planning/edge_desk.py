@@ -1,4 +1,4 @@
-"""The desk of an edge under a cutter."""
+"""The desk of a feature under a cutter, and that of an edge."""
 
 from __future__ import annotations
 
@@ -12,12 +12,22 @@ from finishplan.reference import CutterFamily
 
 
 @dataclass(frozen=True, eq=False)
-class EdgeDesk(Desk):
+class CutterDesk(Desk):
+    """One feature under one cutter."""
+
+    tool: Tool
+    family: CutterFamily
+
+    @property
+    def at(self) -> tuple[str, int]:
+        return "tool", self.loaded.cell.tool.index(self.tool)
+
+
+@dataclass(frozen=True, eq=False)
+class EdgeDesk(CutterDesk):
     """One edge under one cutter."""
 
     edge: Edge
-    tool: Tool
-    family: CutterFamily
 
 
 def open_edge_desk(loaded: LoadedJob, index: int, tool: Tool) -> EdgeDesk:
@@ -26,5 +36,5 @@ def open_edge_desk(loaded: LoadedJob, index: int, tool: Tool) -> EdgeDesk:
     spindle, device = drive_of(loaded, tool)
     workpiece = reference.workpiece(loaded.job.part.material)
     return EdgeDesk(
-        loaded, "edge", index, edge, spindle, device, workpiece, Ledger(), edge, tool, reference.cutter(tool.family)
+        loaded, "edge", index, edge, spindle, device, workpiece, Ledger(), tool, reference.cutter(tool.family), edge
     )

@@ -16,13 +16,13 @@ from finishplan.planning.abrasive_feature import (
     return_time,
 )
 from finishplan.planning.abrasive_setup import coefficient_band
-from finishplan.planning.edge_abrasion_operation import EdgeAbrasion
+from finishplan.planning.edge_abrasion_operation import AbradedEdge
 from finishplan.planning.edge_desk import open_edge_desk
 from finishplan.planning.edge_operation import EdgeCutting, edge_cutting, operating_point
 from finishplan.planning.edge_setup import edge_setup
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
-from finishplan.planning.outline import Outline, edge_outlines, outline_ends
+from finishplan.planning.outline import Outline, outline_ends, outlines_of
 from finishplan.planning.search import Found, search, with_limits
 from finishplan.process.edge_conditions import CompliantMount
 from finishplan.process.edge_cutting import predict
@@ -120,7 +120,7 @@ class EdgeFeature:
         """Corner effect and untuned band of the chosen operation."""
         (step,) = chosen.steps
         operation = step.found.operation
-        if isinstance(operation, EdgeAbrasion):
+        if isinstance(operation, AbradedEdge):
             return EdgeAbrasionDetail(operation, self.outline, coefficient_band(operation.desk))
         assert isinstance(operation, EdgeCutting)
         corner = corner_effect(operation, step.found, step.time.slowest)
@@ -138,7 +138,7 @@ def edge_features(loaded: LoadedJob) -> list[EdgeFeature]:
     JobError
         Faults in the drawings the job names.
     """
-    return [EdgeFeature(loaded, index, outline) for index, outline in enumerate(edge_outlines(loaded))]
+    return [EdgeFeature(loaded, index, outline) for index, outline in enumerate(outlines_of(loaded, "edge"))]
 
 
 def corner_effect(operation: EdgeCutting, found: Found, slowest: float) -> CornerEffect | None:
@@ -151,7 +151,9 @@ def corner_effect(operation: EdgeCutting, found: Found, slowest: float) -> Corne
     leg = float(predict(nominal, operating_point(at_corner, passes)).leg)
     if not isinstance(nominal.mount, CompliantMount):
         return CornerEffect(slowest, leg, None, corner_limit(nominal.edge, leg))
-    forces = np.linspace(float(nominal.mount.force_min), float(nominal.mount.force_max), 400)
+    forces = np.geomspace(float(nominal.mount.force_min), float(nominal.mount.force_max), 400)
     legs = predict(nominal, operating_point({**at_corner, "setting": forces}, passes)).leg
-    nearest = int(np.argmin(np.abs(legs - float(found.evaluation.predictions["nominal"].leg))))
-    return CornerEffect(slowest, leg, float(forces[nearest]), corner_limit(nominal.edge, float(legs[nearest])))
+    # more force never leaves a smaller break
+    force = np.interp(float(found.evaluation.predictions["nominal"].leg), legs, forces)
+    held = float(predict(nominal, operating_point({**at_corner, "setting": force}, passes)).leg)
+    return CornerEffect(slowest, leg, float(force), corner_limit(nominal.edge, held))

@@ -12,7 +12,7 @@ from finishplan.formula import Array
 from finishplan.planning.edge_setup import EdgeSetup, edge_setup, target_depth
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
-from finishplan.process.edge_conditions import CompliantMount, EdgeConditions, OperatingPoint
+from finishplan.process.edge_conditions import CompliantMount, Cutter, EdgeConditions, OperatingPoint, Spindle
 from finishplan.process.edge_cutting import predict
 from finishplan.process.edge_limits import edge_limits
 from finishplan.units import MINUTE
@@ -80,16 +80,15 @@ def edge_cutting(setup: EdgeSetup) -> EdgeCutting:
     """The operation with its search ranges: nothing outside them can be feasible."""
     conditions = setup.nominal
     axes = (
-        Axis("spindle_speed", _speed_range(conditions), 8, 1 / MINUTE),
+        Axis("spindle_speed", speed_range(conditions.cutter, conditions.spindle), 8, 1 / MINUTE),
         Axis("feed", Range(SLOWEST_FEED, float(conditions.robot.top_speed)), 14),
         Axis("setting", _setting_range(conditions), 14),
     )
     return EdgeCutting(setup, axes)
 
 
-def _speed_range(conditions: EdgeConditions) -> Range:
+def speed_range(cutter: Cutter, spindle: Spindle) -> Range:
     """Speeds the spindle runs at, narrowed to the tool's rated speed and window where they meet."""
-    cutter, spindle = conditions.cutter, conditions.spindle
     window_low = physics.spindle_speed(cutter.diameter, cutter.speed_low)
     window_high = np.minimum(cutter.rated_speed, physics.spindle_speed(cutter.diameter, cutter.speed_high))
     low, high = float(max(spindle.speed_min, window_low)), float(min(spindle.speed_max, window_high))

@@ -35,12 +35,16 @@ class StepTime:
 
 @dataclass(frozen=True, eq=False)
 class Step:
-    """One operation on a feature. `starts` and `ends` are where its runs begin and end, if drawn [m]."""
+    """One operation on a feature. `starts` and `ends` are where its runs begin and end, if known [m].
+
+    `placed` says whether they are places on the part, so that ways to other features can be measured.
+    """
 
     found: Found
     time: StepTime
     starts: Points
     ends: Points
+    placed: bool = True
 
     @property
     def tool(self) -> str:
@@ -53,9 +57,10 @@ class Step:
 
 @dataclass(frozen=True, eq=False)
 class Option:
-    """One way of doing a feature: its steps in order."""
+    """One way of doing a feature: its steps in order. `label` tells ways with the same tools apart."""
 
     steps: tuple[Step, ...]
+    label: str = ""
 
     @property
     def tools(self) -> tuple[str, ...]:

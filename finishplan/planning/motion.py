@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from finishplan import reference
-from finishplan.job import LoadedJob
+from finishplan.job import Cell, LoadedJob
 from finishplan.planning.ledger import Ledger
 from finishplan.reference import Value
 
@@ -45,6 +45,14 @@ def motion_of(loaded: LoadedJob) -> Motion:
         approach_distance=by_default("approach_distance", cell.approach_distance, "length"),
         air_speed=by_default("air_speed", cell.air_speed, "feed"),
         retract=by_default("retract_time", None, "time"),
-        tool_change=by_default("tool_change_time", cell.tool_change_time, "time"),
+        tool_change=by_default(
+            "station_change_time" if stands_apart(cell) else "tool_change_time", cell.tool_change_time, "time"
+        ),
         ledger=ledger,
     )
+
+
+def stands_apart(cell: Cell) -> bool:
+    """Whether the robot carries the part between tools that each have a stationary spindle of their own."""
+    spindles = [tool.spindle for tool in cell.tool] + [abrasive.spindle for abrasive in cell.abrasive]
+    return cell.arrangement == "part-to-tool" and len(set(spindles)) == len(spindles)

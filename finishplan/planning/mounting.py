@@ -17,18 +17,30 @@ def mount(desk: EdgeDesk, edge: EdgeState, cutter: Cutter, robot: RobotState) ->
     """The mount between robot and spindle."""
     if desk.device is None:
         tool = physics.cantilever_stiffness(cutter.overhang, cutter.bending_diameter, cutter.modulus)
-        own, kind = desk.loaded.cell.robot, reference.robot_class(desk.loaded.cell.robot.kind)
-        arm = desk.cell_or_class(
-            "robot.stiffness", own.stiffness, "stiffness", ("robot", "stiffness"), own.kind, kind.stiffness
-        )
+        arm = arm_stiffness(desk)
         stiffness = desk.ledger.record(
             "mount.stiffness", physics.series_stiffness(arm, tool), "stiffness", "robot and tool in series"
         )
-        mass = desk.ledger.given(
-            "mount.moving_mass", desk.spindle.mass, "mass", f"mass of spindle {desk.spindle.name!r}", kind="cell"
-        )
-        return RigidMount(stiffness=stiffness, moving_mass=mass)
+        return RigidMount(stiffness=stiffness, moving_mass=_spindle_mass(desk))
     return compliant_mount(desk, desk.device, position_errors(desk, edge.waviness_amplitude, robot))
+
+
+def arm_mount(desk: Desk) -> RigidMount:
+    """A spindle on the robot with a tool that yields itself: the arm alone gives way behind it."""
+    stiffness = desk.ledger.record("mount.stiffness", arm_stiffness(desk), "stiffness", "stiffness of the robot")
+    return RigidMount(stiffness=stiffness, moving_mass=_spindle_mass(desk))
+
+
+def _spindle_mass(desk: Desk) -> np.float64:
+    name = desk.spindle.name
+    return desk.ledger.given("mount.moving_mass", desk.spindle.mass, "mass", f"mass of spindle {name!r}", kind="cell")
+
+
+def arm_stiffness(desk: Desk) -> np.float64:
+    """Stiffness of the robot at the tool point, its own or that of its class [N/m]."""
+    own = desk.loaded.cell.robot
+    entry = reference.robot_class(own.kind).stiffness
+    return desk.cell_or_class("robot.stiffness", own.stiffness, "stiffness", ("robot", "stiffness"), own.kind, entry)
 
 
 def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]) -> CompliantMount:
@@ -73,6 +85,11 @@ def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]
 
 def position_errors(desk: Desk, amplitude: np.float64, robot: RobotState) -> list[np.float64]:
     """Half-widths of everything that moves the edge away from the path, tool wear last [m]."""
+    return [robot.path_accuracy, amplitude, *budget_errors(desk)]
+
+
+def budget_errors(desk: Desk) -> list[np.float64]:
+    """Half-widths of the errors of part, fixture, tool point and tool wear [m]."""
     budget = desk.loaded.cell.error_budget
 
     def budgeted(name: str) -> np.float64:
@@ -82,8 +99,7 @@ def position_errors(desk: Desk, amplitude: np.float64, robot: RobotState) -> lis
 
     own = None if isinstance(desk.feature, Removal) else desk.feature.part_error
     part = budgeted("part") if own is None else desk.figure("path.part_error", own, "length", "part_error")
-    others = [budgeted(name) for name in ("fixture", "tool_point", "wear")]
-    return [robot.path_accuracy, amplitude, part, *others]
+    return [part, *(budgeted(name) for name in ("fixture", "tool_point", "wear"))]
 
 
 def _stroke_needed(desk: Desk, errors: Sequence[np.float64]) -> np.float64:

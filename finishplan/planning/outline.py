@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from finishplan.errors import Fault, GeometryError, JobError
 from finishplan.geometry import Chain, DrawingEdges, read_chains
-from finishplan.job import Edge, LoadedJob
+from finishplan.job import Contour, Edge, LoadedJob
 
 
 @dataclass(frozen=True)
@@ -34,8 +35,8 @@ class Outline:
         return sum(chain.sharp_corners for chain in self.chains)
 
 
-def edge_outlines(loaded: LoadedJob) -> list[Outline]:
-    """Outlines of every edge of a job.
+def outlines_of(loaded: LoadedJob, section: Literal["edge", "contour"]) -> list[Outline]:
+    """Outlines of every edge or every contour of a job.
 
     Raises
     ------
@@ -44,22 +45,23 @@ def edge_outlines(loaded: LoadedJob) -> list[Outline]:
     """
     outlines: list[Outline] = []
     faults: list[Fault] = []
-    for index, edge in enumerate(loaded.job.edge):
+    features: Sequence[Edge | Contour] = getattr(loaded.job, section)
+    for index, feature in enumerate(features):
         try:
-            outlines.append(_outline(loaded, edge))
+            outlines.append(_outline(loaded, feature))
         except GeometryError as error:
-            faults.extend(faults_at(loaded, ("edge", index), error.faults))
+            faults.extend(faults_at(loaded, (section, index), error.faults))
     if faults:
         raise JobError(faults)
     return outlines
 
 
-def _outline(loaded: LoadedJob, edge: Edge) -> Outline:
-    if edge.drawing is None or edge.layer is None:
-        assert edge.length is not None
-        points = np.array([[0.0, 0.0], [edge.length, 0.0]])
-        return Outline((Chain(points, edge.length, False, np.inf, 0),), drawn=False)
-    drawing = read_chains(loaded.folder / edge.drawing, edge.layer, edge.drawing_unit, edge.drawing)
+def _outline(loaded: LoadedJob, feature: Edge | Contour) -> Outline:
+    if feature.drawing is None or feature.layer is None:
+        assert feature.length is not None
+        points = np.array([[0.0, 0.0], [feature.length, 0.0]])
+        return Outline((Chain(points, feature.length, False, np.inf, 0),), drawn=False)
+    drawing = read_chains(loaded.folder / feature.drawing, feature.layer, feature.drawing_unit, feature.drawing)
     return Outline(drawing.chains, drawn=True, notes=tuple(drawing_notes(drawing)))
 
 
@@ -74,12 +76,13 @@ def drawing_notes(drawing: DrawingEdges) -> Iterator[str]:
 
 
 def faults_at(loaded: LoadedJob, feature: tuple[str, int], faults: Iterable[Fault]) -> Iterable[Fault]:
-    """Faults of a drawing, at the line of the job that names its layer."""
+    """Faults of a drawing, at the line of the job that names its layer; without one, at its feature."""
     section, index = feature
     place = loaded.where(section, index, "layer")
-    name = getattr(loaded.job, section)[index].name
+    faulty = getattr(loaded.job, section)[index]
     for fault in faults:
-        yield replace(fault, file=place.file, line=place.line, key=f'{section} "{name}", drawing {fault.file}')
+        drawn = f", drawing {fault.file}" if faulty.drawing else ""
+        yield replace(fault, file=place.file, line=place.line, key=f'{section} "{faulty.name}"{drawn}')
 
 
 def outline_ends(outline: Outline) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
@@ -10,11 +10,14 @@ from typing import Any
 from finishplan import reference
 from finishplan.job import LoadedJob
 from finishplan.planning.abrasive_feature import BulkFeature
-from finishplan.planning.cycle import Cycle, part_cycle
+from finishplan.planning.contour_feature import contour_features
+from finishplan.planning.costs import PartCosts, part_costs
+from finishplan.planning.cycle import Cycle, least_changes, part_cycle
 from finishplan.planning.edge_feature import edge_features
 from finishplan.planning.feature import Feature, Option
 from finishplan.planning.ledger import Ledger, Origin
 from finishplan.planning.motion import motion_of
+from finishplan.planning.precedence import precedence
 from finishplan.planning.requirements import Requirement, least_equipment
 from finishplan.planning.search import RANK, Verdict
 from finishplan.planning.surface_feature import surface_features
@@ -58,6 +61,7 @@ class Plan:
     tools: tuple[ToolUse, ...]
     requirements: tuple[Requirement, ...]
     assumptions: tuple[Assumption, ...]
+    costs: PartCosts | None
 
     @property
     def workpiece(self) -> reference.Workpiece:
@@ -82,25 +86,34 @@ def make_plan(loaded: LoadedJob) -> Plan:
         margin = float(motion.ledger.assumed("job.margin", "margin", "fraction"))
     features = all_features(loaded)
     tried = [feature.options(margin) for feature in features]
-    chosen = fewest_seconds(tried, motion.tool_change)
+    before = precedence(loaded.job)
+
+    def changes(picked: Sequence[Option]) -> int:
+        return least_changes(
+            [(feature.name, option.steps) for feature, option in zip(features, picked, strict=True)], before
+        )
+
+    chosen = fewest_seconds(tried, motion.tool_change, changes)
     planned = tuple(
         FeaturePlan(feature, option, tuple(other for other in options if other is not option), feature.detail(option))
         for feature, options, option in zip(features, tried, chosen, strict=True)
     )
     works = [(feature.name, feature.chosen.steps) for feature in planned]
+    cycle, tools = part_cycle(works, motion, before), tool_use(works)
     return Plan(
         loaded=loaded,
         margin=margin,
         features=planned,
-        cycle=part_cycle(works, motion),
-        tools=tool_use(works),
+        cycle=cycle,
+        tools=tools,
         requirements=least_equipment(works),
         assumptions=_assumptions(planned, motion.ledger),
+        costs=part_costs(loaded, cycle.total, tools, works),
     )
 
 
 def all_features(loaded: LoadedJob) -> list[Feature]:
-    """Every feature of a job: stock first, then edges, then surfaces.
+    """Every feature of a job: stock first, then contours, then edges, then surfaces.
 
     Raises
     ------
@@ -108,13 +121,16 @@ def all_features(loaded: LoadedJob) -> list[Feature]:
         Faults in the drawings the job names.
     """
     stock = [BulkFeature(loaded, index) for index in range(len(loaded.job.removal))]
-    return [*stock, *edge_features(loaded), *surface_features(loaded)]
+    return [*stock, *contour_features(loaded), *edge_features(loaded), *surface_features(loaded)]
 
 
-def fewest_seconds(tried: Sequence[Sequence[Option]], tool_change: float) -> list[Option]:
+def fewest_seconds(
+    tried: Sequence[Sequence[Option]], tool_change: float, changes: Callable[[Sequence[Option]], int]
+) -> list[Option]:
     """Choose an option for every feature: best verdicts first, then the shortest cycle, tool changes counted.
 
-    Every subset of the tools is priced; a cell holds few enough of them.
+    Every subset of the tools is priced; a cell holds few enough of them. `changes` tells how often a
+    choice changes tools, which is once for every tool or, where one has to be taken up again, more often.
     """
     names = sorted({tool for options in tried for option in options for tool in option.stations})
     best: tuple[tuple[float, ...], list[Option]] | None = None
@@ -124,7 +140,11 @@ def fewest_seconds(tried: Sequence[Sequence[Option]], tool_change: float) -> lis
             picked = [pick for pick in picks if pick is not None]
             if len(picked) < len(picks):
                 continue
-            cost = _cost(picked, tool_change)
+            tools = {tool for option in picked for tool in option.stations}
+            at_least = _cost(picked, tool_change * len(tools) if len(tools) > 1 else 0.0)
+            if best is not None and at_least >= best[0]:
+                continue
+            cost = _cost(picked, tool_change * changes(picked))
             if best is None or cost < best[0]:
                 best = (cost, picked)
     assert best is not None
@@ -138,10 +158,9 @@ def _pick(options: Sequence[Option], subset: Sequence[str]) -> Option | None:
     )
 
 
-def _cost(picked: Sequence[Option], tool_change: float) -> tuple[float, float, float]:
-    """Ranks of the verdicts, how far limits are exceeded, then seconds."""
-    tools = {tool for option in picked for tool in option.stations}
-    seconds = sum(option.seconds for option in picked) + tool_change * (len(tools) if len(tools) > 1 else 0)
+def _cost(picked: Sequence[Option], changing: float) -> tuple[float, float, float]:
+    """Ranks of the verdicts, how far limits are exceeded, then seconds, those of changing tools with them."""
+    seconds = sum(option.seconds for option in picked) + changing
     short = [option for option in picked if RANK[option.verdict]]
     return sum(RANK[option.verdict] for option in picked), sum(option.merit[1] for option in short), seconds
 

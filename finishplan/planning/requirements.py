@@ -30,7 +30,10 @@ _ASKED = {
     "lowest device force": "lowest contact force",
     "compliance stroke each way": "compliance stroke each way",
     "path accuracy": "path accuracy of the robot, half-width",
+    "robot stiffness": "robot stiffness at the tool",
     "robot payload": "robot payload",
+    "wrist moment": "moment at the robot's wrist",
+    "holding of the part": "holding force of each face, or pressing the part",
     "robot speed": "robot path speed",
 }
 """Limits that are bought with equipment, and what the buyer asks for."""

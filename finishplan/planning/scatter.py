@@ -16,7 +16,7 @@ from finishplan.planning.desk import Desk
 from finishplan.planning.edge_desk import EdgeDesk
 from finishplan.planning.mounting import position_errors
 from finishplan.process.chip_law import ChipLaw, PowerLaw
-from finishplan.process.edge_conditions import CompliantMount, EdgeConditions
+from finishplan.process.edge_conditions import CompliantMount, EdgeConditions, RobotState
 from finishplan.process.edge_cutting import Corner
 from finishplan.reference import Kienzle
 
@@ -67,20 +67,23 @@ def burr_scatter(desk: Desk, edge: Edge) -> tuple[np.float64, np.float64]:
     )
 
 
+def path_scatter(desk: Desk, amplitude: np.float64, robot: RobotState) -> np.float64:
+    """Half-width of the scatter of an edge's position under a rigid tool [m]."""
+    errors = desk.ledger.gather("edge.position_errors", position_errors(desk, amplitude, robot), "length")
+    coverage = desk.ledger.assumed("rules.coverage_factor", "coverage_factor", "number")
+    path = physics.required_stroke(errors, coverage, "statistical")
+    return desk.ledger.record("edge.path_scatter", path, "length", "position errors combined statistically")
+
+
 def _scatter(desk: EdgeDesk, nominal: EdgeConditions) -> _Scatter:
     ledger, mount = desk.ledger, nominal.mount
     height, root = burr_scatter(desk, desk.edge)
-    errors = desk.ledger.gather(
-        "edge.position_errors", position_errors(desk, nominal.edge.waviness_amplitude, nominal.robot), "length"
-    )
-    coverage = ledger.assumed("rules.coverage_factor", "coverage_factor", "number")
-    path = physics.required_stroke(errors, coverage, "statistical")
     return _Scatter(
         burr_height=height,
         burr_root_thickness=root,
         hardness=ledger.assumed("chip_law.scatter", "cutting_force_scatter", "fraction"),
         force=mount.friction if isinstance(mount, CompliantMount) else np.float64(0.0),
-        path=ledger.record("edge.path_scatter", path, "length", "position errors combined statistically"),
+        path=path_scatter(desk, nominal.edge.waviness_amplitude, nominal.robot),
         worn=desk.family.wear_factor.value,
     )
 
@@ -95,7 +98,7 @@ def _varied(
         path_error=np.float64(path * scatter.path),
     )
     law = replace(
-        _scaled(nominal.chip_law, np.float64(1 + hardness * scatter.hardness)),
+        scaled_law(nominal.chip_law, np.float64(1 + hardness * scatter.hardness)),
         wear_factor=np.float64(scatter.worn if worn else 1.0),
     )
     mount = nominal.mount
@@ -104,7 +107,7 @@ def _varied(
     return replace(nominal, edge=edge, chip_law=law, mount=mount)
 
 
-def _scaled(law: ChipLaw, factor: np.float64) -> ChipLaw:
+def scaled_law(law: ChipLaw, factor: np.float64) -> ChipLaw:
     """The same law with every force coefficient multiplied by a factor."""
     if isinstance(law, PowerLaw):
         return replace(law, kc11=law.kc11 * factor)
@@ -121,7 +124,7 @@ def coefficient_corners(desk: EdgeDesk, nominal: EdgeConditions) -> dict[str, Ed
         ("smallest break", ratio.high, leading.high),
         ("largest break", ratio.low, leading.low),
     ):
-        law = _scaled(nominal.chip_law, np.float64((factor or leading.value) / leading.value))
+        law = scaled_law(nominal.chip_law, np.float64((factor or leading.value) / leading.value))
         cutter = replace(nominal.cutter, force_ratio=np.float64(force_ratio or ratio.value))
         corners[name] = replace(nominal, chip_law=law, cutter=cutter)
     return corners

@@ -169,8 +169,13 @@ def _best_index(evaluation: Evaluation, margin: float) -> int:
         return int(roomy[np.argmax(pace[roomy])])
     feasible = highest_utilisation(evaluation.limits) <= 1 + TOUCHING
     if feasible.any():
-        return int(np.argmin(np.where(feasible, excess(evaluation.limits, margin), np.inf)))
-    return int(np.argmin(excess(evaluation.limits)))
+        return _nearest(np.where(feasible, excess(evaluation.limits, margin), np.inf), evaluation.pace)
+    return _nearest(excess(evaluation.limits), evaluation.pace)
+
+
+def _nearest(short: Array, pace: Array) -> int:
+    """The point least short of what is asked; the fastest of those equally short by a limit no setting can mend."""
+    return int(np.argmax(np.where(short <= short.min() + TOUCHING, pace, 0.0)))
 
 
 def _rounded(operation: Operation, exact: Evaluation, digits: int, margin: float) -> Evaluation:
@@ -186,9 +191,11 @@ def _round_figures(value: float, axis: Axis, digits: int) -> list[float]:
     """Round figures about a value, two below and two above, inside its range.
 
     Few digits are the same in millimetres and newtons as in SI units; a rotation is rounded in its
-    unit of one per minute.
+    unit of one per minute. Figures that begin with 1 go in half steps, which are as fine as the
+    others are at 2.
     """
     step = 10.0 ** (np.floor(np.log10(value / axis.unit)) - digits + 1) * axis.unit
+    step /= 2 if value < 2 * step * 10 ** (digits - 1) else 1
     below = np.floor(value / step + TOUCHING)
     figures = {float((below + offset) * step) for offset in (-1, 0, 1, 2)}
     return sorted({min(max(figure, axis.range.low), axis.range.high) for figure in figures})

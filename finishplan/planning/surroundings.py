@@ -1,13 +1,16 @@
-"""What surrounds any operation: path, spindle, robot and the rules of practice."""
+"""What surrounds any operation: path, spindle, robot, the heat of the part, and the rules of practice."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from finishplan import reference
+from finishplan import physics, reference
 from finishplan.job import Removal
+from finishplan.planning import holding
 from finishplan.planning.desk import Desk
+from finishplan.planning.ledger import describe
 from finishplan.process.edge_conditions import RobotState, Rules, Spindle
+from finishplan.process.surface_conditions import Thermal
 from finishplan.reference import Value
 
 
@@ -40,22 +43,41 @@ def spindle(desk: Desk) -> Spindle:
 
 
 def robot(desk: Desk) -> RobotState:
-    """The robot and what it carries."""
+    """The robot, what it carries and what holds the part."""
     own = desk.loaded.cell.robot
     kind = reference.robot_class(own.kind)
 
     def figure(field: str, value: float | None, entry: Value, quantity: str) -> np.float64:
         return desk.cell_or_class(f"robot.{field}", value, quantity, ("robot", field), own.kind, entry)
 
-    carried = desk.spindle.mass + (desk.device.mass if desk.device else 0.0)
     return RobotState(
         payload=desk.cell_figure("robot.payload", own.payload, "mass", "robot", "payload"),
-        carried_mass=desk.ledger.derived(
-            "robot.carried_mass", carried, "mass", "spindle and device masses of the cell"
-        ),
+        carried_mass=holding.carried_mass(desk),
         top_speed=figure("top_speed", own.top_speed, kind.top_speed, "feed"),
         path_accuracy=figure("path_accuracy", own.path_accuracy, kind.path_accuracy, "length"),
+        wrist=holding.wrist(desk),
+        grip=holding.grip(desk),
     )
+
+
+def part_thermal(desk: Desk, heat_share: str) -> Thermal:
+    """How the part's own material takes a share of the heat, which a named default gives."""
+    ledger, material = desk.ledger, desk.workpiece
+    conductivity = ledger.looked_up("thermal.conductivity", material.conductivity, "conductivity")
+    spread = physics.diffusivity(conductivity, material.density.value, material.specific_heat.value)
+    return Thermal(
+        conductivity=conductivity,
+        diffusivity=ledger.record("thermal.diffusivity", spread, "diffusivity", "of the material"),
+        heat_share=ledger.assumed("thermal.heat_share", heat_share, "fraction"),
+        room=temperature_room(desk, material.temperature_limit),
+    )
+
+
+def temperature_room(desk: Desk, limit: Value) -> np.float64:
+    """Rise that leads from the workshop's temperature to a limit [K]."""
+    workshop = reference.default("workshop_temperature").value
+    text = f"up to {describe(limit)}"
+    return desk.ledger.derived("thermal.room", max(limit.value - workshop, 1.0), "temperature difference", text)
 
 
 def rules(desk: Desk) -> Rules:

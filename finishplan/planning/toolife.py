@@ -8,13 +8,19 @@ from functools import singledispatch
 from typing import Final
 
 from finishplan import physics, reference
+from finishplan.job import Abrasive as AbrasiveEntry
+from finishplan.job import Tool
 from finishplan.planning.abrasive_setup import AbrasiveDesk
 from finishplan.planning.bulk_operation import BulkAbrasion
-from finishplan.planning.edge_abrasion_operation import EdgeAbrasion
+from finishplan.planning.contour_operation import ContourCutting
+from finishplan.planning.edge_abrasion_operation import AbradedEdge
+from finishplan.planning.edge_desk import CutterDesk
 from finishplan.planning.edge_operation import EdgeCutting
 from finishplan.planning.feature import Step
 from finishplan.planning.operation import Operation
 from finishplan.planning.surface_operation import SurfaceAbrasion
+from finishplan.planning.surface_refining import SurfaceRefining
+from finishplan.process.surface_conditions import Abrasive
 from finishplan.units import MINUTE
 
 SCHEDULE_AT: Final = (0.0, 0.25, 0.5, 0.75, 1.0)
@@ -23,14 +29,14 @@ SCHEDULE_AT: Final = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 @dataclass(frozen=True)
 class Wear:
-    """Share of a tool that one part uses up, where the figure is from, and what a piece costs.
+    """Share of a tool that one part uses up, where the figure is from, and what the cell says of the tool.
 
     `end_rate` is the removal rate at which an abrasive is changed over the fresh one.
     """
 
     share: float | None
     source: str
-    price: float | None = None
+    entry: Tool | AbrasiveEntry
     end_rate: float | None = None
 
 
@@ -39,17 +45,25 @@ class ToolUse:
     """One tool over its life. `parts` and `life` are None where no life figure is on record.
 
     `schedule` holds, for an abrasive, the feed over the planned feed at the shares of `SCHEDULE_AT`
-    of its change interval: with it every part gets the same removal.
+    of its change interval: with it every part gets the same removal. `renewal` is the time per part [s]
+    that changes of a worn abrasive take; it is zero where the cell does not say, and where every part
+    brings a change of grit anyway, which the cycle holds already.
     """
 
     tool: str
+    entry: Tool | AbrasiveEntry
     features: tuple[str, ...]
     contact: float
     life: float | None
     parts: float | None
-    cost_per_part: float | None
+    renewal: float
     schedule: tuple[float, ...]
     source: str
+
+    @property
+    def cost_per_part(self) -> float | None:
+        """Share of its price, in the currency of the cell."""
+        return None if self.parts is None or self.entry.price is None else self.entry.price / self.parts
 
 
 def tool_use(works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[ToolUse, ...]:
@@ -70,14 +84,20 @@ def _use(tool: str, works: Sequence[tuple[str, Step]]) -> ToolUse:
     first = wears[0]
     return ToolUse(
         tool=tool,
+        entry=first.entry,
         features=features,
         contact=contact,
         life=None if whole is None else contact / whole,
         parts=None if whole is None else 1 / whole,
-        cost_per_part=None if whole is None or first.price is None else first.price * whole,
+        renewal=0.0 if any(step.time.wait for _, step in works) else _change_time(first.entry) * (whole or 0.0),
         schedule=() if first.end_rate is None else feed_schedule(first.end_rate),
         source=first.source,
     )
+
+
+def _change_time(entry: Tool | AbrasiveEntry) -> float:
+    """Time to put on a new one [s]; zero where the cell does not say, as for any cutter."""
+    return entry.change_time or 0.0 if isinstance(entry, AbrasiveEntry) else 0.0
 
 
 def feed_schedule(end_rate: float) -> tuple[float, ...]:
@@ -97,25 +117,45 @@ def wear_of(operation: Operation, step: Step) -> Wear:
 
 @wear_of.register
 def _(operation: EdgeCutting, step: Step) -> Wear:
-    setup, nominal = operation.setup, step.found.evaluation.predictions["nominal"]
-    window = setup.family.window(setup.workpiece.group)
+    return _cutter_wear(operation.setup.desk, step)
+
+
+@wear_of.register
+def _(operation: ContourCutting, step: Step) -> Wear:
+    return _cutter_wear(operation.setup.desk, step)
+
+
+def _cutter_wear(desk: CutterDesk, step: Step) -> Wear:
+    """Share of the length, or of the time at this speed, that a cutter lasts."""
+    nominal, group = step.found.evaluation.predictions["nominal"], desk.workpiece.group
+    window = desk.family.window(group)
     if window.life_length is not None:
         travelled = step.time.contact * float(step.found.settings["feed"])
-        return Wear(travelled / window.life_length.value, window.life_length.path)
+        return Wear(travelled / window.life_length.value, window.life_length.path, desk.tool)
     if window.taylor_c is None or window.taylor_n is None:
-        return Wear(None, f"no life figure for {setup.workpiece.group}")
+        return Wear(None, f"no life figure for {group}", desk.tool)
     life = physics.tool_life(nominal.surface_speed, window.taylor_c.value, window.taylor_n.value, reference_life=MINUTE)
-    return Wear(step.time.contact / float(life), window.taylor_c.path)
+    return Wear(step.time.contact / float(life), window.taylor_c.path, desk.tool)
 
 
 @wear_of.register
 def _(operation: SurfaceAbrasion, step: Step) -> Wear:
-    volume = float(step.found.evaluation.predictions["nominal"].volume)
-    return _abrasive_wear(operation.setup.desk, float(operation.conditions.abrasive.life_volume), volume)
+    abrasive, volume = operation.conditions.abrasive, float(step.found.evaluation.predictions["nominal"].volume)
+    assert isinstance(abrasive, Abrasive)
+    return _abrasive_wear(operation.setup.desk, float(abrasive.life_volume), volume)
 
 
 @wear_of.register
-def _(operation: EdgeAbrasion, step: Step) -> Wear:
+def _(operation: SurfaceRefining, step: Step) -> Wear:
+    desk = operation.setup.desk
+    return Wear(
+        step.time.contact / float(operation.refiner.life), desk.family.window(desk.group).half_life.path,
+        desk.abrasive,
+    )  # fmt: skip
+
+
+@wear_of.register
+def _(operation: AbradedEdge, step: Step) -> Wear:
     section = float(step.found.evaluation.predictions["nominal"].section)
     length = step.time.contact / step.found.passes * float(step.found.settings["feed"])
     return _abrasive_wear(operation.desk, float(operation.conditions.abrasive.life_volume), section * length)
@@ -132,4 +172,4 @@ def _abrasive_wear(desk: AbrasiveDesk, life_volume: float, part_volume: float) -
     end_rate = reference.default("abrasive_end_of_life").value
     change = float(physics.change_volume(life_volume, end_rate))
     half_life = desk.family.window(desk.group).half_life
-    return Wear(part_volume / change, half_life.path, desk.abrasive.price, end_rate)
+    return Wear(part_volume / change, half_life.path, desk.abrasive, end_rate)

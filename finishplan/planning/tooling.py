@@ -1,26 +1,24 @@
-"""Cutter and chip law of an edge under a cutter, from the cell and the reference tables."""
+"""Cutter and chip law of a feature under a cutter, from the cell and the reference tables."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from finishplan import physics
-from finishplan.planning.edge_desk import EdgeDesk
+from finishplan.planning.edge_desk import CutterDesk
 from finishplan.planning.ledger import describe
 from finishplan.process.chip_law import AffineLaw, ChipLaw, PowerLaw
 from finishplan.process.edge_conditions import Cutter
 from finishplan.reference import Kienzle, Value
 
 
-def chip_law(desk: EdgeDesk) -> ChipLaw:
+def chip_law(desk: CutterDesk) -> ChipLaw:
     """Force per chip section of the material under this cutter, half worn."""
     ledger, family, cutting = desk.ledger, desk.family, desk.workpiece.cutting
     if desk.tool.edge_radius is None:
         radius = ledger.looked_up("cutter.edge_radius", family.edge_radius, "fine length")
     else:
-        radius = desk.cell_figure(
-            "cutter.edge_radius", desk.tool.edge_radius, "fine length", *_tool_at(desk), "edge_radius"
-        )
+        radius = desk.cell_figure("cutter.edge_radius", desk.tool.edge_radius, "fine length", *desk.at, "edge_radius")
     ratio = ledger.looked_up("cutter.minimum_chip_ratio", family.minimum_chip_ratio, "number")
     thinnest = ledger.record(
         "chip_law.minimum_chip_thickness", physics.minimum_chip_thickness(radius, ratio), "fine length",
@@ -50,7 +48,7 @@ def chip_law(desk: EdgeDesk) -> ChipLaw:
     )
 
 
-def _own_force_factor(desk: EdgeDesk, field: str, entry: Value, quantity: str) -> np.float64:
+def _own_force_factor(desk: CutterDesk, field: str, entry: Value, quantity: str) -> np.float64:
     """A table's force coefficient, corrected by the factor the user has measured, if any."""
     factor = desk.loaded.job.part.cutting_force_factor
     if factor is None:
@@ -59,7 +57,7 @@ def _own_force_factor(desk: EdgeDesk, field: str, entry: Value, quantity: str) -
     return desk.ledger.derived(field, factor * entry.value, quantity, text)
 
 
-def _milled_kc11(desk: EdgeDesk, entry: Value) -> np.float64:
+def _milled_kc11(desk: CutterDesk, entry: Value) -> np.float64:
     """kc1.1 of the tables comes from turning; a milling chip is compressed more."""
     turned = _own_force_factor(desk, "chip_law.kc11_turning", entry, "strength")
     compression = desk.ledger.assumed("chip_law.compression", "chip_compression", "number")
@@ -67,15 +65,11 @@ def _milled_kc11(desk: EdgeDesk, entry: Value) -> np.float64:
     return desk.ledger.derived("chip_law.kc11", float(turned * compression), "strength", text)
 
 
-def _tool_at(desk: EdgeDesk) -> tuple[str, int]:
-    return "tool", desk.loaded.cell.tool.index(desk.tool)
-
-
-def cutter(desk: EdgeDesk) -> Cutter:
+def cutter(desk: CutterDesk) -> Cutter:
     """The cutter as mounted, with the window of its family for the material."""
     tool, ledger, family = desk.tool, desk.ledger, desk.family
     window = family.window(desk.workpiece.group)
-    at = _tool_at(desk)
+    at = desk.at
     diameter = desk.cell_figure("cutter.diameter", tool.diameter, "length", *at, "diameter")
     scale = min(tool.diameter, family.largest_scaled_diameter.value) / family.reference_diameter.value
     if tool.shank_diameter is None:

@@ -10,6 +10,7 @@ from typing import Literal, TypeAlias
 
 from finishplan.formula import Array
 from finishplan.process.chip_law import ChipLaw
+from finishplan.process.holding_limits import Grip, Wrist
 
 BurrShape: TypeAlias = Literal["triangular", "rectangular"]
 
@@ -91,12 +92,14 @@ Mount: TypeAlias = RigidMount | CompliantMount
 
 @dataclass(frozen=True, eq=False)
 class RobotState:
-    """The robot and what it carries."""
+    """The robot, what it carries, and what holds the part where that is known."""
 
     payload: Array
     carried_mass: Array
     top_speed: Array
     path_accuracy: Array
+    wrist: Wrist | None = None
+    grip: Grip | None = None
 
 
 @dataclass(frozen=True, eq=False)

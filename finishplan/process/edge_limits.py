@@ -10,7 +10,9 @@ from collections.abc import Iterator, Mapping
 from functools import singledispatch
 from typing import Protocol
 
+from finishplan import physics
 from finishplan.formula import Array
+from finishplan.process.cutter_limits import chip_limits
 from finishplan.process.edge_conditions import (
     CompliantMount,
     EdgeConditions,
@@ -51,12 +53,15 @@ def edge_limits(conditions: EdgeConditions, point: OperatingPoint, predictions: 
     list of Limit
         In the order a programmer checks them: speed, chip, load, mount, robot, result.
     """
+    heaviest = predictions["heaviest load"]
     groups = (
         _speed_limits(conditions, point, predictions),
         _chip_limits(conditions, predictions),
         _load_limits(conditions, predictions),
         mount_limits(conditions.mount, conditions, point, predictions),
-        robot_limits(conditions.robot, predictions["heaviest load"].normal_force, point.feed),
+        robot_limits(
+            conditions.robot, physics.process_resultant(heaviest.normal_force, heaviest.tangential_force), point.feed
+        ),
         break_limits(conditions.edge, predictions),
     )
     return [limit for group in groups for limit in group]
@@ -69,16 +74,7 @@ def _speed_limits(conditions: EdgeConditions, point: OperatingPoint, predictions
 
 
 def _chip_limits(conditions: EdgeConditions, predictions: Predictions) -> Iterator[Limit]:
-    nominal = predictions["nominal"]
-    yield Limit(
-        "rubbing: thickest chip", nominal.max_chip_thickness, conditions.chip_law.minimum_chip_thickness,
-        "fine length", "at least", "chip_law.minimum_chip_thickness",
-        "a sharper edge, fewer teeth, or a higher feed per tooth",
-    )  # fmt: skip
-    yield Limit(
-        "feed per tooth", nominal.feed_per_tooth, conditions.cutter.feed_high, "fine length", "at most",
-        "cutter.feed_high", "more teeth or a stronger tool",
-    )  # fmt: skip
+    yield from chip_limits(predictions["nominal"], conditions.chip_law, conditions.cutter)
     yield Limit(
         "depth within the radius of the tool", predictions["largest break"].depth, conditions.cutter.diameter / 2,
         "length", "at most", "cutter.diameter", "a larger tool",

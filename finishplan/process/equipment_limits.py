@@ -10,6 +10,7 @@ import numpy as np
 from finishplan import physics
 from finishplan.formula import Array, formula
 from finishplan.process.edge_conditions import CompliantMount, RobotState, Rules, Spindle
+from finishplan.process.holding_limits import grip_limit, wrist_limit
 from finishplan.process.limits import Limit
 
 LEAST_FORCE = 1e-6
@@ -191,10 +192,14 @@ def approach_limit(approach_speed: Array, rules: Rules) -> Limit:
 
 
 def robot_limits(robot: RobotState, process_force: Array, feed: Array) -> Iterator[Limit]:
-    """Payload with the process force, and path speed."""
+    """Holding of the part, wrist and payload with the resultant process force; path speed."""
+    if robot.grip is not None:
+        yield grip_limit(robot.grip, process_force)
+    if robot.wrist is not None:
+        yield wrist_limit(robot.wrist, robot.carried_mass, process_force)
     yield Limit(
         "robot payload", physics.payload_with_force(robot.carried_mass, process_force), robot.payload, "mass",
-        "at most", "robot.payload", "a robot with more payload or a lighter spindle",
+        "at most", "robot.payload", "a robot with more payload, or less weight on its flange",
     )  # fmt: skip
     yield Limit(
         "robot speed", feed, robot.top_speed, "feed", "at most",

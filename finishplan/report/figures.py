@@ -92,6 +92,39 @@ class AssumptionRow:
 
 
 @dataclass(frozen=True)
+class CostRow:
+    """One figure of the cost of a part with the relation behind it and where its values are from."""
+
+    amount: Figure
+    equation: str
+    source: str
+    origins: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class CostRows:
+    """Everything shown of the cost of a part; `gaps` name what is left out and what it lacks."""
+
+    currency: str
+    items: tuple[CostRow, ...]
+    total: Figure
+    by_hand: tuple[CostRow, ...]
+    figures: tuple[Figure, ...]
+    gaps: tuple[tuple[str, tuple[str, ...]], ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class StopRow:
+    """One step of the cycle; `change` where its tool is taken up before it."""
+
+    feature: str
+    tool: str
+    change: bool
+    time: Figure
+
+
+@dataclass(frozen=True)
 class PlanRows:
     """Everything shown of a plan."""
 
@@ -101,8 +134,9 @@ class PlanRows:
     header: tuple[Figure, ...]
     features: tuple[FeatureRows, ...]
     cycle: tuple[Figure, ...]
-    sequence: tuple[tuple[str, str, Figure], ...]
+    sequence: tuple[StopRow, ...]
     tools: tuple[tuple[Figure, ...], ...]
     requirements: tuple[tuple[Figure, ...], ...]
+    costs: CostRows | None
     assumptions: tuple[AssumptionRow, ...]
     cautions: tuple[str, ...]

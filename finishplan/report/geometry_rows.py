@@ -16,7 +16,7 @@ from finishplan import units
 from finishplan.errors import Fault, JobError, nearest
 from finishplan.geometry import Region, waypoints
 from finishplan.job import LoadedJob
-from finishplan.planning.outline import Outline, edge_outlines
+from finishplan.planning.outline import Outline, outlines_of
 from finishplan.planning.plan import FeaturePlan, Plan
 from finishplan.planning.surface_feature import surface_features
 from finishplan.units import System
@@ -29,7 +29,9 @@ def print_geometry(loaded: LoadedJob, system: System, console: Console) -> None:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     for heading in HEADINGS:
         table.add_column(heading, header_style="dim", justify="left" if heading == "feature" else "right")
-    for edge, outline in zip(loaded.job.edge, edge_outlines(loaded), strict=True):
+    for contour, outline in zip(loaded.job.contour, outlines_of(loaded, "contour"), strict=True):
+        table.add_row(Text(contour.name), *_edge_cells(outline, system))
+    for edge, outline in zip(loaded.job.edge, outlines_of(loaded, "edge"), strict=True):
         table.add_row(Text(edge.name), *_edge_cells(outline, system))
     for feature in surface_features(loaded):
         table.add_row(Text(feature.name), *_surface_cells(feature.region, system))

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from finishplan.hazards import cautions_for
+from finishplan.hazards import review
 from finishplan.planning.feature import Option, Step
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.plan import Assumption, FeaturePlan, Plan
 from finishplan.planning.search import Found
 from finishplan.process.limits import Limit
-from finishplan.report import abrasive_rows, edge_rows, process_rows
-from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report import abrasive_rows, contour_rows, edge_rows, process_rows
+from finishplan.report.cost_rows import cost_rows
+from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows, StopRow
+from finishplan.report.hazard_rows import cautions
 from finishplan.units import System
 
-__all__ = ["STARTING_VALUES", "abrasive_rows", "edge_rows", "plan_rows"]
+__all__ = ["STARTING_VALUES", "abrasive_rows", "contour_rows", "edge_rows", "plan_rows"]
 
 STARTING_VALUES = (
     "Every figure is a starting value with a band. Confirm it by a trial on scrap parts before production."
@@ -32,12 +34,14 @@ def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
         features=tuple(_feature_rows(feature) for feature in plan.features),
         cycle=_cycle(plan),
         sequence=tuple(
-            (stop.feature, stop.tool, Figure("time", "time", stop.seconds, "time")) for stop in plan.cycle.stops
+            StopRow(stop.feature, stop.tool, stop.change, Figure("time", "time", stop.seconds, "time"))
+            for stop in plan.cycle.stops
         ),
         tools=tuple(_tools(plan)),
         requirements=tuple(_requirements(plan)),
+        costs=None if plan.costs is None else cost_rows(plan.costs),
         assumptions=tuple(_assumption(assumption) for assumption in plan.assumptions),
-        cautions=cautions_for(plan.workpiece.dust),
+        cautions=cautions(review(plan), system or job.job.units),
     )
 
 
@@ -48,6 +52,7 @@ def _header(plan: Plan) -> tuple[Figure, ...]:
         Figure("verdict", "verdict", verdict),
         Figure("material", "material", plan.workpiece.title),
         Figure("cell", "cell", plan.loaded.cell.title),
+        Figure("arrangement", "arrangement", plan.loaded.cell.arrangement),
         Figure("margin", "margin to every limit", plan.margin, "fraction"),
         Figure("batch", "batch", job.job.batch),
     )
@@ -94,7 +99,7 @@ def _limit_row(limit: Limit, found: Found, ledger: Ledger) -> LimitRow:
 
 
 def _other(option: Option) -> str:
-    tools = ", then ".join(option.tools)
+    tools = ", ".join(filter(None, [", then ".join(option.tools), option.label]))
     if option.verdict == "keeps the margin":
         return f"{tools} would take {option.seconds:.1f} s"
     broken = [limit for step in option.steps for limit in step.found.broken]

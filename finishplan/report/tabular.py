@@ -6,10 +6,10 @@ import csv
 import io
 import json
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from finishplan.report.figures import FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report.figures import CostRow, CostRows, FeatureRows, Figure, LimitRow, PlanRows, StepRows
 from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
 
@@ -33,18 +33,20 @@ def plan_data(rows: PlanRows) -> dict[str, Any]:
         "title": rows.title,
         "units": system,
         "feasible": rows.feasible,
-        **_keyed(rows.header, system),
+        **keyed(rows.header, system),
         "features": [_feature_data(feature, system) for feature in rows.features],
-        "cycle": _keyed(rows.cycle, system),
+        "cycle": keyed(rows.cycle, system),
         "sequence": [
-            {"feature": feature, "tool": tool, **_keyed([time], system)} for feature, tool, time in rows.sequence
+            {"feature": stop.feature, "tool": stop.tool, "tool_change": stop.change, **keyed([stop.time], system)}
+            for stop in rows.sequence
         ],
-        "tools": [_keyed(tool, system) for tool in rows.tools],
-        "least_equipment": [_keyed(row, system) for row in rows.requirements],
+        "tools": [keyed(tool, system) for tool in rows.tools],
+        "least_equipment": [keyed(row, system) for row in rows.requirements],
+        **({} if rows.costs is None else {"costs": _cost_data(rows.costs, system)}),
         "assumptions": [
             {
                 "assumed": row.value.label,
-                **_keyed([row.value], system),
+                **keyed([row.value], system),
                 "grade": row.grade,
                 "source": row.source,
                 "features": list(row.features) or "all",
@@ -60,10 +62,15 @@ def as_csv(rows: PlanRows) -> str:
     """One line per step of a feature. Text that a spreadsheet would run as a formula is defused."""
     system = rows.system
     lines = [
-        {"feature": feature.name, "step": number, **_step_head(step), **_keyed(step.figures, system)}
+        {"feature": feature.name, "step": number, **_step_head(step), **keyed(step.figures, system)}
         for feature in rows.features
         for number, step in enumerate(feature.steps, start=1)
     ]
+    return csv_text(lines)
+
+
+def csv_text(lines: Sequence[Mapping[str, object]]) -> str:
+    """Lines of a table as CSV, columns in the order they first appear."""
     columns = list(dict.fromkeys(key for line in lines for key in line))
     out = io.StringIO()
     writer = csv.DictWriter(out, fieldnames=columns, lineterminator="\n")
@@ -80,7 +87,7 @@ def _cell(value: object) -> object:
     return value
 
 
-def _keyed(figures: Iterable[Figure], system: System) -> dict[str, Any]:
+def keyed(figures: Iterable[Figure], system: System) -> dict[str, Any]:
     return dict(figure.keyed(system) for figure in figures)
 
 
@@ -100,18 +107,39 @@ def _step_head(step: StepRows) -> dict[str, Any]:
 
 def _step_data(step: StepRows, system: System) -> dict[str, Any]:
     limits = [_limit_data(limit, system) for limit in step.limits]
-    return {**_step_head(step), **_keyed(step.figures, system), "limits": limits}
+    return {**_step_head(step), **keyed(step.figures, system), "limits": limits}
 
 
 def _limit_data(limit: LimitRow, system: System) -> dict[str, Any]:
     return {
         "limit": limit.name,
         "sense": limit.sense,
-        **_keyed((limit.value, limit.bound), system),
+        **keyed((limit.value, limit.bound), system),
         "utilisation": limit.utilisation,
         "keeps_margin": limit.keeps_margin,
         "source": limit.source,
-        **({"remedy": limit.remedy} | _keyed((limit.needed,), system) if limit.broken else {}),
+        **({"remedy": limit.remedy} | keyed((limit.needed,), system) if limit.broken else {}),
+    }
+
+
+def _cost_data(costs: CostRows, system: System) -> dict[str, Any]:
+    return {
+        "currency": costs.currency,
+        "items": [_cost_row(row, system) for row in costs.items],
+        **keyed([costs.total, *costs.figures], system),
+        "by_hand": [_cost_row(row, system) for row in costs.by_hand],
+        "left_out": [{"figure": name, "lacks": list(missing)} for name, missing in costs.gaps],
+        "notes": list(costs.notes),
+    }
+
+
+def _cost_row(row: CostRow, system: System) -> dict[str, Any]:
+    return {
+        "item": row.amount.label,
+        **keyed([row.amount], system),
+        "equation": row.equation,
+        "source": row.source,
+        "from": list(row.origins),
     }
 
 

@@ -12,7 +12,7 @@ from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
-from finishplan.report.figures import FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report.figures import CostRows, FeatureRows, Figure, LimitRow, PlanRows, StepRows
 from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
 
@@ -41,6 +41,8 @@ def print_plan(rows: PlanRows, console: Console) -> None:
         console.print(Text(f"everywhere: {note}"))
     console.print(Rule("Part", align="left", style="dim"))
     _print_part(rows, console)
+    if rows.costs is not None:
+        _print_costs(rows.costs, rows.system, console)
     console.print(Rule("Assumed, because neither job nor cell says", align="left", style="dim"))
     console.print(_assumption_table(rows))
     console.print(Rule("Cautions", align="left", style="dim"))
@@ -121,13 +123,32 @@ def _freeing(limit: LimitRow, system: System) -> str:
 def _print_part(rows: PlanRows, console: Console) -> None:
     cycle = [f"{figure.label} {figure.text(rows.system)}" for figure in rows.cycle if figure.value is not None]
     console.print(Text(cycle[-1], style="bold"), Text("= " + ", ".join(cycle[:-1]), style="dim"))
-    steps = (f"{feature} with {tool} ({time.text(rows.system)})" for feature, tool, time in rows.sequence)
+    steps = (
+        f"{'tool change, ' if stop.change else ''}{stop.feature} with {stop.tool} ({stop.time.text(rows.system)})"
+        for stop in rows.sequence
+    )
     console.print(_bullet("order: " + ", then ".join(steps)))
     for tool in rows.tools:
         told = (f"{figure.label} {figure.text(rows.system)}" for figure in tool[1:] if figure.value is not None)
         console.print(_bullet(f"{tool[0].text(rows.system)}: " + ", ".join(told)))
     console.print(Text("Least equipment, margin included", style="bold"))
     console.print(Padding(_requirement_table(rows.requirements, rows.system), (0, 0, 0, 2)))
+
+
+def _print_costs(costs: CostRows, system: System, console: Console) -> None:
+    console.print(Rule(Text(f"Cost of a part, in {costs.currency}"), align="left", style="dim"))
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_header=False)
+    table.add_column()
+    table.add_column(justify="right", no_wrap=True)
+    amounts = [*(row.amount for row in costs.items), costs.total, *(row.amount for row in costs.by_hand)]
+    for amount in (*amounts, *costs.figures):
+        if amount.value is not None:
+            table.add_row(Text(amount.label), Text(amount.text(system)))
+    console.print(Padding(table, (0, 0, 0, 2)))
+    for name, missing in costs.gaps:
+        console.print(_bullet(f"left out: {name}, for want of {', '.join(missing)}"))
+    for note in costs.notes:
+        console.print(_bullet(note))
 
 
 def _requirement_table(requirements: Iterable[Sequence[Figure]], system: System) -> Table:
