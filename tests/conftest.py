@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import functools
 import shutil
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from finishplan import cli
 
+if TYPE_CHECKING:
+    from finishplan.planning.plan import Plan
+
 EXAMPLES = Path(__file__).parent.parent / "examples"
+JOBS = sorted(path.name for path in EXAMPLES.glob("*.toml") if "\n[job]\n" in path.read_text())
 
 
 @dataclass(frozen=True)
@@ -34,6 +40,27 @@ def examples(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     shutil.copytree(EXAMPLES, folder)
     monkeypatch.chdir(folder)
     return folder
+
+
+@functools.cache
+def planned(name: str) -> Plan:
+    """The plan of an example, made once."""
+    from finishplan.job import load_job
+    from finishplan.planning.plan import make_plan
+
+    return make_plan(load_job(EXAMPLES / name))
+
+
+@pytest.fixture(scope="session", params=JOBS)
+def example(request: pytest.FixtureRequest) -> str:
+    """Every example job in turn, by the name of its file."""
+    name: str = request.param
+    return name
+
+
+@pytest.fixture(scope="session")
+def example_plan() -> Callable[[str], Plan]:
+    return planned
 
 
 @pytest.fixture

@@ -10,8 +10,11 @@ import subprocess
 import sys
 from pathlib import Path
 
+import ezdxf
 import pytest
 
+EXAMPLES = Path(__file__).parents[1] / "examples"
+PLANS: dict = {}
 HEAVY = ("numpy", "scipy", "pydantic", "ezdxf", "rich.table")
 
 
@@ -25,6 +28,28 @@ def test_version(finishplan) -> None:
     assert re.fullmatch(r"finishplan \d+\.\d+\.\d+\n", finishplan("--version").out)
 
 
+@pytest.fixture
+def planned_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Plans a job of the same files once, for tests of what is made of a plan."""
+    from finishplan.planning.plan import make_plan
+
+    def made(loaded):
+        files = (*loaded.folder.glob("*.toml"), *loaded.folder.glob("*.dxf"))
+        key = (loaded.job.model_dump_json(), tuple(sorted((path.name, path.read_bytes()) for path in files)))
+        if key not in PLANS:
+            PLANS[key] = make_plan(loaded)
+        return PLANS[key]
+
+    for module in ("finishplan.planning.plan", "finishplan.planning.derivation"):
+        monkeypatch.setattr(f"{module}.make_plan", made)
+
+
+def test_same_job_gives_the_same_text(finishplan, examples: Path) -> None:
+    first, second = (finishplan("plan", "steel_bracket.toml").out for _ in range(2))
+    assert first == second
+
+
+@pytest.mark.usefixtures("planned_once")
 class TestPlan:
     def test_exit_code_and_sections(self, finishplan, examples: Path) -> None:
         ran = finishplan("plan", "cast_cover.toml")
@@ -50,7 +75,9 @@ class TestPlan:
 
     def test_inch_and_metric_are_the_same_plan(self, finishplan, examples: Path) -> None:
         metric, inch = (
-            json.loads(finishplan("plan", "steel_bracket.toml", "--json", "--units", units).out)["features"][0]["steps"][0]
+            json.loads(finishplan("plan", "steel_bracket.toml", "--json", "--units", units).out)["features"][0][
+                "steps"
+            ][0]
             for units in ("metric", "inch")
         )
         assert inch["feed_in_min"] * 25.4 / 60 == pytest.approx(metric["feed_mm_s"], rel=1e-9)
@@ -100,10 +127,6 @@ class TestPlan:
         assert finishplan("plan", "steel_bracket.toml", "--json", "-o", "plan.txt", "--force").code == 0
         assert json.loads(Path("plan.txt").read_text())["feasible"]
         assert [path.name for path in Path().iterdir() if path.name.startswith(".")] == []
-
-    def test_same_job_gives_the_same_text(self, finishplan, examples: Path) -> None:
-        first, second = (finishplan("plan", "steel_bracket.toml").out for _ in range(2))
-        assert first == second
 
     def test_json_and_csv_together_are_refused(self, finishplan, examples: Path) -> None:
         ran = finishplan("plan", "steel_bracket.toml", "--json", "--csv")
@@ -169,6 +192,156 @@ class TestBadInput:
         assert "nowhere.toml" in ran.err
 
 
+class TestExamples:
+    def test_every_job_plans_with_its_margin_kept(
+        self, finishplan, example: str, example_plan, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        made = example_plan(example)
+        monkeypatch.setattr("finishplan.planning.plan.make_plan", lambda loaded: made)
+        monkeypatch.chdir(EXAMPLES)
+        ran = finishplan("plan", example, "--json")
+        assert (ran.code, ran.err) == (0, "")
+        plan = json.loads(ran.out)
+        assert plan["feasible"]
+        assert {feature["verdict"] for feature in plan["features"]} == {"keeps the margin"}
+
+    def test_every_job_is_found_faultless(self, finishplan, example: str, monkeypatch: pytest.MonkeyPatch) -> None:
+        monkeypatch.chdir(EXAMPLES)
+        ran = finishplan("check", example)
+        assert (ran.code, ran.err) == (0, "")
+        assert "no faults found" in ran.out
+
+
+SIDES = 'length = "900 mm"\nwidth = "500 mm"'
+DRAWN = 'drawing = "face.dxf"\nlayer = "FACE"\nholes_layer = "HOLES"'
+TARGET = 'target_roughness = "0.9 um"'
+SQUARE = [(0, 0), (500, 0), (500, 500), (0, 500)]
+CROSSED = [(0, 0), (500, 500), (500, 0), (0, 500)]
+ASIDE = [(600, 0), (650, 0), (650, 50)]
+SMALL = [(0, 0), (60, 0), (60, 60), (0, 60)]
+HOLE = [(200, 200), (250, 200), (250, 250)]
+
+
+class TestBadSurfaces:
+    """What stands in the painted panel, what replaces it, the line told, and what is said."""
+
+    @pytest.mark.parametrize(
+        ("old", "new", "line", "told"),
+        [
+            (TARGET, 'target_roughness = "2 um"', "target_roughness", ('given "2 um"', "no rougher than the start")),
+            ('removal = "8 um"', 'removal = "90 um"', "removal", ('given "90 um"', "less than the whole layer")),
+            ('layer_keep = "30 um"', 'layer_keep = "60 um"', "layer_keep", ('given "60 um"', "at its thinnest")),
+            (TARGET, f'{TARGET}\ngrits = ["P170"]', "grits", ('given "P170"', 'write "P180"')),
+            (TARGET, f'{TARGET}\ngrits = ["P36"]', "tools", ("one of the grits allowed",)),
+            ('width = "500 mm"', 'width = "100 mm"', "tools", ("a pad no larger than the shorter side", "100 mm")),
+            (SIDES, 'area = "36 cm2"', "[[surface]]", ("a pad of 150 mm", "a pad that fits inside")),
+            ('overhang = "0 %"', 'overhang = "50 %"', "overhang", ('given "50 %"', "less than 50 %")),
+            ('"industrial primer"', '"industrial prime"', "coating", ('"industrial primer"',)),
+            ("removal =", "removals =", "removals", ("write removal",)),
+        ],
+    )
+    def test_the_place_and_what_is_wanted(
+        self, finishplan, examples: Path, old: str, new: str, line: str, told: tuple[str, ...]
+    ) -> None:
+        job = Path("painted_panel.toml")
+        text = job.read_text()
+        assert text.count(old) == 1
+        job.write_text(text.replace(old, new))
+        self.refused(finishplan, line, told)
+
+    @pytest.mark.parametrize(
+        ("outline", "hole", "told"),
+        [
+            (CROSSED, HOLE, ("an outline that crosses itself at (250, 250) mm",)),
+            (SQUARE, ASIDE, ("a hole at (600, 0) mm outside every outline",)),
+            (SQUARE, [(450, 100), (550, 100), (550, 200)], ("two outlines that cross or touch at",)),
+            (SMALL, [(20, 20), (25, 20), (25, 25)], ("a pad of 150 mm", "a pad that fits inside")),
+        ],
+    )
+    def test_drawings_are_told_at_the_line_of_their_layer(
+        self, finishplan, examples: Path, outline: list, hole: list, told: tuple[str, ...]
+    ) -> None:
+        drawing = ezdxf.new(units=4)
+        for layer, points in (("FACE", outline), ("HOLES", hole)):
+            drawing.layers.add(layer)
+            drawing.modelspace().add_lwpolyline(points, close=True, dxfattribs={"layer": layer})
+        drawing.saveas("face.dxf")
+        job = Path("painted_panel.toml")
+        job.write_text(job.read_text().replace(SIDES, DRAWN))
+        self.refused(finishplan, 'layer = "FACE"', ("drawing face.dxf", *told))
+
+    def refused(self, finishplan, line: str, told: tuple[str, ...]) -> None:
+        ran = finishplan("plan", "painted_panel.toml")
+        assert (ran.code, ran.out) == (2, "")
+        assert "Traceback" not in ran.err
+        first, *_, last = ran.err.splitlines()
+        place = re.match(r"painted_panel\.toml:(\d+): surface", first)
+        assert place, first
+        assert Path("painted_panel.toml").read_text().splitlines()[int(place[1]) - 1].startswith(line)
+        for part in told:
+            assert part in ran.err
+        assert re.fullmatch(r"\d+ faults?; nothing was planned or written", last)
+
+    def test_tools_that_are_carried_rigidly_are_told_where_a_force_is_needed(self, finishplan, examples: Path) -> None:
+        cell = Path("sanding_cell.toml")
+        head, _, tail = cell.read_text().partition('name = "belt drive"')
+        cell.write_text(f'{head}name = "belt drive"{tail.replace("compliance = ", "# compliance = ", 1)}')
+        ran = finishplan("plan", "gated_housing.toml")
+        assert ran.code == 2
+        assert "Traceback" not in ran.err
+        assert "a spindle with a compliance device" in ran.err
+
+
+@pytest.mark.usefixtures("planned_once")
+class TestGeometry:
+    def test_every_drawn_feature_with_what_was_read(self, finishplan, examples: Path) -> None:
+        ran = finishplan("geometry", "stainless_cover.toml", columns=140)
+        assert ran.code == 0
+        (line,) = (line for line in ran.out.splitlines() if line.startswith("top"))
+        assert re.search(r"top +1 +0\.\d+ m2 +- +- +1$", line.rstrip())
+
+    def test_waypoints_of_a_feature_as_csv(self, finishplan, examples: Path) -> None:
+        ran = finishplan("geometry", "hardwood_seat.toml", "seat", "--spacing", "20 mm")
+        assert (ran.code, ran.err) == (0, "")
+        lines = list(csv.DictReader(io.StringIO(ran.out)))
+        assert len(lines) > 100
+        assert {line["z_mm"] for line in lines} == {"0"}
+
+    def test_into_a_file_and_in_inches(self, finishplan, examples: Path) -> None:
+        ran = finishplan("geometry", "steel_bracket.toml", "slot", "--units", "inch", "-o", "slot.csv")
+        assert (ran.code, ran.out, ran.err) == (0, "", "wrote slot.csv\n")
+        assert "x_in" in Path("slot.csv").read_text().splitlines()[0]
+        assert finishplan("geometry", "steel_bracket.toml", "slot", "-o", "slot.csv").code == 2
+
+    @pytest.mark.parametrize(
+        ("arguments", "told"),
+        [
+            (("steel_bracket.toml", "slott"), "write 'slot'"),
+            (("gated_housing.toml", "gates"), "a feature read from a drawing"),
+        ],
+    )
+    def test_what_has_no_waypoints(self, finishplan, examples: Path, arguments: tuple[str, ...], told: str) -> None:
+        ran = finishplan("geometry", *arguments)
+        assert ran.code == 2
+        assert told in ran.err
+        assert "Traceback" not in ran.err
+
+    @pytest.mark.parametrize(
+        "spacing",
+        [
+            "5",
+            "far",
+            "0 mm",
+            "-1 mm",
+        ],
+    )
+    def test_a_spacing_that_is_none(self, finishplan, examples: Path, spacing: str) -> None:
+        ran = finishplan("geometry", "steel_bracket.toml", "slot", "--spacing", spacing)
+        assert ran.code == 2
+        assert "Traceback" not in ran.err
+
+
+@pytest.mark.usefixtures("planned_once")
 class TestExplain:
     def test_every_value_says_where_it_is_from(self, finishplan, examples: Path) -> None:
         ran = finishplan("explain", "cast_cover.toml", "ports", "contact force")
@@ -193,6 +366,29 @@ class TestExplain:
         ran = finishplan("explain", "cast_cover.toml", *arguments)
         assert ran.code == 2
         assert told in ran.err
+
+
+class TestCompare:
+    def test_both_arrangements_side_by_side(self, finishplan, examples: Path) -> None:
+        ran = finishplan("compare", "carried_bracket.toml", "--arrangement")
+        assert ran.code == 0
+        for text in ("tool to part", "part to tool", "cycle time", "only part to tool is feasible"):
+            assert text in ran.out
+
+    def test_json_has_a_plan_per_robot(self, finishplan, examples: Path) -> None:
+        ran = finishplan("compare", "carried_bracket.toml", "--robot", "--json")
+        plans = json.loads(ran.out)["plans"]
+        assert list(plans) == ["as it is", "twice as stiff", "half the path error", "both"]
+        assert {"name": "verdict", "verdict": "planned"} in plans["both"]
+
+    def test_what_the_job_lacks_for_it(self, finishplan, examples: Path) -> None:
+        ran = finishplan("compare", "steel_bracket.toml", "--arrangement")
+        assert ran.code == 2
+        assert "finishing_cell.toml:1: holding: wanted the gripper" in ran.err
+
+    @pytest.mark.parametrize("options", [(), ("--arrangement", "--robot")])
+    def test_one_comparison_at_a_time(self, finishplan, examples: Path, options: tuple[str, ...]) -> None:
+        assert finishplan("compare", "steel_bracket.toml", *options).code == 2
 
 
 class TestData:
@@ -224,6 +420,18 @@ class TestNew:
         ran = finishplan("plan", str(job), "--json")
         assert ran.code == 0
         assert json.loads(ran.out)["features"][0]["verdict"] == "keeps the margin"
+
+    @pytest.mark.parametrize("units", ["metric", "inch"])
+    def test_starter_of_sanding_plans_as_it_stands(self, finishplan, tmp_path: Path, units: str) -> None:
+        job = tmp_path / "starter.toml"
+        assert finishplan("new", str(job), "--process", "sanding", "--units", units).code == 0
+        assert "[[surface]]" in job.read_text()
+        ran = finishplan("plan", str(job), "--json")
+        assert ran.code == 0
+        plan = json.loads(ran.out)
+        assert plan["units"] == units
+        assert {feature["verdict"] for feature in plan["features"]} == {"keeps the margin"}
+        assert {step["process"] for feature in plan["features"] for step in feature["steps"]} == {"surface"}
 
     def test_never_overwrites_unasked(self, finishplan, tmp_path: Path) -> None:
         job = tmp_path / "starter.toml"

@@ -187,10 +187,10 @@ FAULTS = [
         '"soft"',
     ),
     (
-        'rated_speed = "7600 rpm"\nspindle = "soft"',
-        'rated_speed = "7600 rpm"\nspindle = "stiff"',
-        'cell.toml:68: abrasive[4].spindle (abrasive "flap 100")',
-        'given "stiff"; wanted a spindle with a compliance device, for a flap wheel is pressed on with a set force',
+        'rated_speed = "12200 rpm"\nspindle = "soft"',
+        'rated_speed = "12200 rpm"\nspindle = "stiff"',
+        'cell.toml:59: abrasive[3].spindle (abrasive "fibre 125")',
+        'given "stiff"; wanted a spindle with a compliance device, for a fibre disc is pressed on with a set force',
         '"soft"',
     ),
     (

@@ -151,7 +151,8 @@ FAULTS = [
     (
         'name = "bore"',
         'name = "rim"',
-        'job.toml:27: edge[2].name (edge "rim"): given "rim"; wanted a name that no other edge, surface or removal has',
+        'job.toml:27: edge[2].name (edge "rim"): given "rim"; '
+        "wanted a name that no other edge, surface, contour or removal has",
         "",
     ),
     ('name = "bore"', 'name = ""', 'job.toml:27: edge[2].name: given ""; wanted text that is not empty', '"rim"'),

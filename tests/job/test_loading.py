@@ -325,7 +325,7 @@ def test_an_empty_file_lacks_every_table(desk: Any, load_faults: LoadFaults) -> 
         (1, "job", "[job] with title"),
         (1, "part", "[part] with material"),
         (1, "cell", "[cell] with title, robot, spindle"),
-        (1, "removal", "[[edge]], [[surface]] or [[removal]]"),
+        (1, "removal", "[[edge]], [[surface]], [[contour]] or [[removal]]"),
     ]
 
 

@@ -19,7 +19,7 @@ FAULTS = [
         'name = "seam"',
         'name = "face"',
         'job.toml:47: removal[1].name (removal "face")',
-        'given "face"; wanted a name that no other edge, surface or removal has',
+        'given "face"; wanted a name that no other edge, surface, contour or removal has',
         "",
     ),
     (

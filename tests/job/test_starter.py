@@ -108,7 +108,7 @@ def test_job_schema_describes_quantities_as_text_with_an_example() -> None:
     assert height["type"] == "string"
     assert height["examples"] == ["0.4 mm"]
     assert schema["$defs"]["Burr"]["additionalProperties"] is False
-    assert set(schema["properties"]) == {"job", "part", "cell", "edge", "surface", "removal"}
+    assert set(schema["properties"]) == {"job", "part", "cell", "manual", "edge", "surface", "contour", "removal"}
     assert {"Cell", "CellFile"} <= set(schema["$defs"])
 
 

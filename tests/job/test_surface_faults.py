@@ -287,7 +287,7 @@ FAULTS = [
         'name = "spot"',
         'name = "rim"',
         'job.toml:40: surface[3].name (surface "rim")',
-        'given "rim"; wanted a name that no other edge, surface or removal has',
+        'given "rim"; wanted a name that no other edge, surface, contour or removal has',
         "",
     ),
     (

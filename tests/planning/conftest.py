@@ -198,3 +198,124 @@ def plan(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def drawn_plan() -> Plan:
     """The plan of an example whose edges are drawn."""
     return make_plan(load_job(EXAMPLES / "cast_cover.toml"))
+
+
+SANDING = """\
+[job]
+title = "panel"
+batch = 20
+margin = "20 %"
+
+[part]
+material = "S235JR"
+
+[cell]
+file = "sanding_cell.toml"
+
+[[surface]]
+name = "face"
+length = "600 mm"
+width = "400 mm"
+initial_roughness = "3 um"
+target_roughness = "1.2 um"
+overhang = "25 %"
+tools = ["orbital 150"]
+"""
+
+SANDING_CELL = """\
+title = "sanding cell"
+tool_change_time = "8 s"
+
+[robot]
+kind = "articulated"
+payload = "35 kg"
+path_accuracy = "0.3 mm"
+top_speed = "0.6 m/s"
+acceleration = "3 m/s2"
+normal_acceleration = "2 m/s2"
+
+[[spindle]]
+name = "orbital motor"
+speed_min = "4000 rpm"
+speed_max = "12000 rpm"
+mass = "1.6 kg"
+curve = [{ speed = "4000 rpm", power = "120 W" }, { speed = "12000 rpm", power = "350 W" }]
+compliance = "force axis"
+
+[[spindle]]
+name = "belt drive"
+speed_min = "1000 rpm"
+speed_max = "6000 rpm"
+mass = "6 kg"
+curve = [{ speed = "1000 rpm", power = "500 W" }, { speed = "6000 rpm", power = "1800 W" }]
+compliance = "force axis"
+
+[[spindle]]
+name = "grinder"
+speed_min = "2000 rpm"
+speed_max = "9000 rpm"
+mass = "3 kg"
+curve = [{ speed = "2000 rpm", power = "300 W" }, { speed = "9000 rpm", power = "900 W" }]
+
+[[compliance]]
+name = "force axis"
+kind = "force-controlled"
+force_min = "8 N"
+force_max = "200 N"
+stroke = "35 mm"
+moving_mass = "3 kg"
+mass = "6 kg"
+friction_band = "1 N"
+stiffness = "200 N/m"
+bandwidth = "12 Hz"
+
+[[abrasive]]
+name = "orbital 150"
+family = "orbital disc"
+grits = ["P80", "P120", "P180"]
+diameter = "150 mm"
+orbit = "5 mm"
+backing = "medium foam pad"
+rated_speed = "15000 rpm"
+spindle = "orbital motor"
+change_time = "15 s"
+price = 0.6
+
+[[abrasive]]
+name = "belt 50"
+family = "coated belt"
+grits = ["P80", "P120"]
+diameter = "120 mm"
+width = "50 mm"
+backing = "medium contact wheel"
+rated_speed = "7000 rpm"
+spindle = "belt drive"
+price = 9.0
+
+[[abrasive]]
+name = "stone"
+family = "bonded wheel"
+grits = ["F46"]
+diameter = "100 mm"
+width = "20 mm"
+rated_speed = "9000 rpm"
+spindle = "grinder"
+"""
+
+
+def load_sanding(folder: Path, job: Sequence[Edit] = (), cell: Sequence[Edit] = (), more: str = "") -> LoadedJob:
+    (folder / "sanding.toml").write_text(changed(SANDING, job) + more, encoding="utf-8")
+    (folder / "sanding_cell.toml").write_text(changed(SANDING_CELL, cell), encoding="utf-8")
+    return load_job(folder / "sanding.toml")
+
+
+@pytest.fixture
+def sanding(tmp_path: Path) -> Load:
+    """Loads the sanding job with lines changed, or with further features."""
+    return lambda job=(), cell=(), more="": load_sanding(tmp_path, job, cell, more)
+
+
+@pytest.fixture(scope="module")
+def panel(tmp_path_factory: pytest.TempPathFactory) -> LoadedJob:
+    """The sanding job as it stands."""
+    return load_sanding(tmp_path_factory.mktemp("panel"))

@@ -1,4 +1,4 @@
-"""A plain edge, cutter and cell in SI units, and how to change one figure of them."""
+"""A plain edge, surface and gate with their tools in SI units, and how to change one figure of them."""
 
 from __future__ import annotations
 
@@ -9,7 +9,10 @@ from typing import Any
 import numpy as np
 import pytest
 
+from finishplan.process.abrasive_tools import AbrasiveTool, FlatDisc, OrbitalPad, Roller, TiltedDisc
+from finishplan.process.bulk_abrasion import BulkConditions, Stock
 from finishplan.process.chip_law import PowerLaw
+from finishplan.process.edge_abrasion import EdgeAbrasionConditions
 from finishplan.process.edge_conditions import (
     CompliantMount,
     Cutter,
@@ -23,6 +26,7 @@ from finishplan.process.edge_conditions import (
     Spindle,
 )
 from finishplan.process.edge_cutting import Corner, Prediction, predict
+from finishplan.process.surface_conditions import Abrasive, SurfaceConditions, SurfaceState, Thermal
 
 Changer = Callable[..., EdgeConditions]
 
@@ -138,3 +142,113 @@ def corners() -> Callable[[EdgeConditions, OperatingPoint], dict[Corner, Predict
         }
 
     return spread
+
+
+FORCE_AXIS = replace(PASSIVE, stiffness=0.0, bandwidth=12.0, open_loop_stiffness=100e3, force_max=200.0, stroke=35e-3)
+
+TOOLS: Mapping[str, AbrasiveTool] = {
+    "roller": Roller(diameter=0.12, width=0.05, modulus=3e6, thickness=0.02),
+    "flat disc": FlatDisc(diameter=0.125, modulus=0.5e6, thickness=0.02),
+    "orbital": OrbitalPad(diameter=0.15, orbit=5e-3, modulus=0.2e6, thickness=0.01),
+    "tilted disc": TiltedDisc(diameter=0.125, tilt=np.radians(8), modulus=5e6, thickness=0.01),
+}
+
+
+def abrasive_on(tool: AbrasiveTool) -> Abrasive:
+    return Abrasive(
+        tool=tool,
+        coefficient=2e-11,
+        coefficient_factor=1.0,
+        force_ratio=0.45,
+        floor_roughness=0.5e-6,
+        roughness_decay=3e-6,
+        rated_speed=200.0,
+        speed_low=1.0,
+        speed_high=3.0,
+        pressure_low=1e3,
+        pressure_high=8e3,
+        force_low=15.0,
+        force_high=60.0,
+        life_volume=1e-6,
+    )
+
+
+def surface_on(tool: AbrasiveTool) -> SurfaceConditions:
+    """A curved, coated surface with room to every limit under the orbital pad."""
+    edge = edge_conditions(FORCE_AXIS)
+    return SurfaceConditions(
+        surface=SurfaceState(
+            area=0.4,
+            removal=8e-6,
+            initial_roughness=1.6e-6,
+            wanted_roughness=1.2e-6,
+            curvature_radius=20.0,
+            unevenness=0.4,
+            layer=60e-6,
+            keep=20e-6,
+            taken_before=4e-6,
+            edge_factor=1.3,
+            curved_contact_share=0.8,
+            waviness_amplitude=0.1e-3,
+            waviness_wavelength=0.05,
+        ),
+        abrasive=abrasive_on(tool),
+        thermal=Thermal(conductivity=0.2, diffusivity=1.1e-7, heat_share=0.65, room=40.0),
+        spindle=edge.spindle,
+        mount=FORCE_AXIS,
+        robot=replace(edge.robot, path_accuracy=0.3e-3),
+        rules=edge.rules,
+    )
+
+
+def scattered(state: Any, sense: int) -> Any:
+    """Conditions with a fifth more or less removal, and the friction of the device with or against the force."""
+    return replace(
+        state,
+        abrasive=state.abrasive.scattered(0.2 * sense),
+        mount=replace(state.mount, force_error=sense * state.mount.friction),
+    )
+
+
+@pytest.fixture(params=TOOLS)
+def tool(request: pytest.FixtureRequest) -> AbrasiveTool:
+    """Every kind of abrasive tool in turn."""
+    return TOOLS[request.param]
+
+
+@pytest.fixture
+def tools() -> Mapping[str, AbrasiveTool]:
+    return TOOLS
+
+
+@pytest.fixture
+def surface() -> SurfaceConditions:
+    return surface_on(TOOLS["orbital"])
+
+
+@pytest.fixture
+def with_tool() -> Callable[[AbrasiveTool], SurfaceConditions]:
+    return surface_on
+
+
+@pytest.fixture
+def scatter() -> Callable[[Any, int], Any]:
+    return scattered
+
+
+@pytest.fixture
+def edge_under_abrasive() -> EdgeAbrasionConditions:
+    edge, surface = edge_conditions(FORCE_AXIS), surface_on(TOOLS["roller"])
+    belt = replace(surface.abrasive, speed_low=15.0, speed_high=30.0)
+    steel = Thermal(conductivity=45.0, diffusivity=1.2e-5, heat_share=0.65, room=300.0)
+    return EdgeAbrasionConditions(edge.edge, belt, steel, edge.spindle, FORCE_AXIS, edge.robot, edge.rules)
+
+
+@pytest.fixture
+def gate(edge_under_abrasive: EdgeAbrasionConditions) -> BulkConditions:
+    """A gate of 18 mm by 30 mm by 2 mm under the belt."""
+    edge = edge_under_abrasive
+    return BulkConditions(
+        Stock(volume=1.08e-6, length=0.03, width=0.018),
+        edge.abrasive, edge.thermal, edge.spindle, edge.mount, edge.robot, edge.rules,
+    )  # fmt: skip

@@ -250,7 +250,6 @@ def test_meaningless_inputs_are_refused(name: str, value: float) -> None:
         depth(**{name: value})
 
 
-@pytest.mark.xfail(strict=True, reason="the iteration swings for ever where the cut is as deep as the cutter is wide")
 @pytest.mark.parametrize("law", [ALUMINIUM, FIBREBOARD], ids=["power law", "affine law"])
 def test_a_cut_as_deep_as_the_cutter_comes_to_an_end(law: ChipLaw, monkeypatch: pytest.MonkeyPatch) -> None:
     bounded = [0]

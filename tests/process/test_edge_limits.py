@@ -31,7 +31,7 @@ WORSE: list[tuple[str, str, float, tuple[str, ...]]] = [
     ("rubbing: thickest chip", "cutter.teeth", 2.0, ALL),
     ("feed per tooth", "cutter.feed_high", 0.5, ALL),
     ("feed per tooth", "cutter.teeth", 0.5, ALL),
-    ("depth on the tool", "cutter.diameter", 0.5, ALL),
+    ("depth within the radius of the tool", "cutter.diameter", 0.5, ALL),
     ("spindle power", "spindle.curve_powers", 0.5, ALL),
     ("spindle torque", "spindle.curve_powers", 0.5, ALL),
     ("tool deflection", "cutter.overhang", 1.5, ALL),

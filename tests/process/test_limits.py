@@ -1,4 +1,4 @@
-"""Utilisation of a limit, the bound it would need, and the worst of several."""
+"""Utilisation of a limit, what it would need, the worst of several, and their excess and crowding."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from finishplan.process.limits import Limit, highest_utilisation
+from finishplan.process.limits import Limit, crowding, excess, highest_utilisation
 
 INFINITY = float("inf")
 
@@ -77,16 +77,55 @@ def test_utilisation_broadcasts_and_keeps_scalars() -> None:
         limit(12.0, 10.0),
         limit(8.0, 10.0, "at least"),
         limit(0.9, 0.8, datum=0.5),
-        limit(0.1, 0.2, "at least", datum=0.5),
+        limit(0.3, 0.4, "at least", datum=0.5),
         limit(12.0, 10.0, keeps_margin=False),
         limit(8.0, 10.0, "at least", keeps_margin=False),
     ],
     ids=["at most", "at least", "window above", "window below", "exact at most", "exact at least"],
 )
 def test_the_needed_bound_just_keeps_the_margin(given: Limit, margin: float) -> None:
-    granted = replace(given, bound=given.needed_bound(margin))
+    granted = replace(given, bound=given.needed(margin))
     assert highest_utilisation([given], margin) > 1
     assert highest_utilisation([granted], margin) == pytest.approx(1.0, rel=1e-12)
+
+
+@pytest.mark.parametrize("margin", [0.0, 0.2, 0.5])
+@pytest.mark.parametrize("sense", ["at most", "at least"])
+def test_the_needed_value_just_keeps_the_margin(sense: str, margin: float) -> None:
+    """Where the value is what equipment brings, it is the value that is asked for."""
+    value = 12.0 if sense == "at most" else 8.0
+    given = limit(value, 10.0, sense, asks_of="value")
+    granted = replace(given, value=given.needed(margin))
+    assert highest_utilisation([given], margin) > 1
+    assert highest_utilisation([granted], margin) == pytest.approx(1.0, rel=1e-12)
+
+
+def test_a_needed_bound_below_the_middle_of_a_window_is_not_below_zero() -> None:
+    assert limit(-0.4, 0.2, "at least", datum=0.5).needed(0.2) == 0.0
+
+
+class TestExcess:
+    def test_it_is_summed_over_the_broken_limits_alone(self) -> None:
+        limits = [limit(np.array([12.0, 8.0]), 10.0), limit(15.0, 10.0), limit(1.0, 10.0)]
+        assert excess(limits) == pytest.approx([0.2 + 0.5, 0.5], rel=1e-12)
+
+    def test_the_margin_is_part_of_it(self) -> None:
+        assert excess([limit(9.0, 10.0)], 0.2) == pytest.approx(0.9 / 0.8 - 1, rel=1e-12)
+        assert excess([limit(9.0, 10.0, keeps_margin=False)], 0.2) == 0.0
+
+    def test_relieving_one_of_two_counts_beside_a_hopeless_one(self) -> None:
+        hopeless = limit(0.0, 10.0, "at least")
+        assert excess([hopeless, limit(12.0, 10.0)]) > excess([hopeless, limit(11.0, 10.0)])
+        assert np.isfinite(excess([hopeless]))
+
+
+def test_crowding_is_small_with_room_everywhere() -> None:
+    roomy = crowding([limit(5.0, 10.0), limit(4.0, 10.0)])
+    close = crowding([limit(9.0, 10.0), limit(1.0, 10.0)])
+    assert roomy == pytest.approx(0.5**4 + 0.4**4, rel=1e-12)
+    assert roomy < close
+    # a broken limit is a matter of the excess: it crowds no more than one that is touched
+    assert crowding([limit(30.0, 10.0)]) == crowding([limit(10.0, 10.0)]) == 1.0
 
 
 def test_the_worst_of_several_at_every_point() -> None:

@@ -16,6 +16,7 @@ from finishplan.planning.edge_feature import edge_features
 from finishplan.planning.edge_operation import EdgeCutting
 from finishplan.planning.edge_setup import EdgeSetup
 from finishplan.planning.plan import Plan, make_plan
+from finishplan.process.edge_conditions import RigidMount
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = ["cast_cover.toml", "steel_bracket.toml"]
@@ -80,9 +81,11 @@ def test_the_corners_enclose_the_nominal_edge(name: str, passes: int) -> None:
         assert np.all(nominal <= largest * ROUNDING)
         assert np.any(smallest < largest)
         heaviest = found["heaviest load"]
-        for other in found.values():
-            assert np.all(other.normal_force <= heaviest.normal_force * ROUNDING)
-            assert np.all(other.power <= heaviest.power * ROUNDING)
+        assert all(np.all(other.power <= heaviest.power * ROUNDING) for other in found.values())
+        if isinstance(operation.conditions.mount, RigidMount):
+            # a spring presses a little harder where the cut stays shallower; the band of the force ratio
+            # is taken for the drive there, and for the arm under a rigid mount alone
+            assert all(np.all(other.normal_force <= heaviest.normal_force * ROUNDING) for other in found.values())
 
 
 def enclosed(setup: EdgeSetup) -> Iterator[tuple[float, float, float]]:

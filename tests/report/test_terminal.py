@@ -1,0 +1,88 @@
+"""The plan on a terminal: fits it, says what limits and what frees, and prints names as they stand."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from rich.console import Console
+
+from finishplan.planning.plan import Plan
+from finishplan.report.figures import PlanRows
+from finishplan.report.rows import STARTING_VALUES, plan_rows
+from finishplan.report.terminal import plan_text, print_plan
+
+MARKUP = "[red]rim[/bold] [link=http://x]"
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+@pytest.mark.parametrize("width", [80, 120])
+def test_no_line_is_wider_than_the_terminal(rows: PlanRows, width: int) -> None:
+    assert max(len(line.rstrip()) for line in plan_text(rows, width).splitlines()) <= width
+
+
+def test_inch_units_fit_as_well(example: str, example_plan: Callable[[str], Plan]) -> None:
+    text = plan_text(plan_rows(example_plan(example), "inch"), 80)
+    assert max(len(line.rstrip()) for line in text.splitlines()) <= 80
+
+
+def test_everything_a_reader_needs_is_there(rows: PlanRows) -> None:
+    text = flat(plan_text(rows, 120))
+    for heading in ("Limits", "Part", "Least equipment", "Assumed", "Cautions", "faster is stopped by"):
+        assert heading in text
+    assert flat(STARTING_VALUES) in text
+    assert rows.title in text
+    for feature in rows.features:
+        assert feature.name in text
+
+
+def test_it_is_plain_text_without_colours(rows: PlanRows) -> None:
+    assert "\x1b" not in plan_text(rows)
+
+
+def test_the_same_plan_gives_the_same_text(rows: PlanRows) -> None:
+    assert plan_text(rows) == plan_text(rows)
+
+
+def test_names_are_printed_as_they_stand(cast_cover: Plan) -> None:
+    rows = plan_rows(cast_cover)
+    renamed = replace(rows.features[0], name=MARKUP, notes=(MARKUP,))
+    text = plan_text(replace(rows, title=MARKUP, features=(renamed, *rows.features[1:])), 160)
+    assert text.count(MARKUP) >= 3
+
+
+def test_broken_limits_say_what_would_free_them(cast_cover: Plan) -> None:
+    rows = plan_rows(cast_cover)
+    feature = rows.features[0]
+    limit = replace(feature.steps[0].limits[0], broken=True, utilisation=1.4)
+    step = replace(feature.steps[0], limits=(limit, *feature.steps[0].limits[1:]), verdict="not feasible")
+    text = flat(plan_text(replace(rows, features=(replace(feature, steps=(step,)), *rows.features[1:])), 120))
+    assert f"{limit.name}: would be freed by {limit.remedy}" in text
+    assert "140%" in text
+
+
+def test_all_broken_limits_are_shown_however_many(cast_cover: Plan) -> None:
+    rows = plan_rows(cast_cover)
+    feature = rows.features[0]
+    limits = tuple(replace(limit, broken=True) for limit in feature.steps[0].limits)
+    step = replace(feature.steps[0], limits=limits)
+    text = flat(plan_text(replace(rows, features=(replace(feature, steps=(step,)), *rows.features[1:])), 200))
+    for limit in limits:
+        assert f"{limit.name}: would be freed by" in text
+
+
+def test_a_note_of_every_feature_is_told_once(cast_cover: Plan) -> None:
+    rows = plan_rows(cast_cover)
+    features = tuple(replace(feature, notes=(*feature.notes, "mind the gap")) for feature in rows.features)
+    assert plan_text(replace(rows, features=features)).count("mind the gap") == 1
+
+
+def test_a_terminal_gets_colours(cast_cover: Plan) -> None:
+    out = io.StringIO()
+    print_plan(plan_rows(cast_cover), Console(file=out, width=100, force_terminal=True, color_system="standard"))
+    assert "\x1b[" in out.getvalue()
