@@ -55,7 +55,8 @@ class NoteRow:
 
     def short(self, system: System) -> str:
         """Level, title, figure and threshold on one line."""
-        return f"{self.level}: {self.title}: {self.figure_text(system)}, wanted {self.threshold_text(system)}"
+        wanted = "bound not stated" if self.threshold.value is None else f"wanted {self.threshold_text(system)}"
+        return f"{self.level}: {self.title}: {self.figure_text(system)}, {wanted}"
 
 
 @dataclass(frozen=True)
