@@ -17,7 +17,7 @@ from finishplan import __version__
 from finishplan.errors import FinishplanError, InputError, UnitError
 
 app = typer.Typer(
-    help="Numbers for robotic deburring, sanding and trimming: force, feed, speed, stroke, passes, time, and what limits them.",
+    help="Numbers for robotic deburring, sanding and trimming: force, feed, speed, passes, time, and what limits them.",
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
@@ -68,7 +68,7 @@ def main(
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and exit.")
     ] = False,
 ) -> None:
-    """Numbers for robotic deburring, sanding and trimming: force, feed, speed, stroke, passes, time, and what limits them."""
+    """Numbers for robotic deburring, sanding and trimming: force, feed, speed, passes, time, and what limits them."""
 
 
 @app.command()

@@ -147,7 +147,8 @@ class SurfaceFeature:
             found = self._found[key]
             yield found
             roughness = float(found.evaluation.predictions["nominal"].roughness)
-            taken += task.removal
+            # the deepest places of all steps may fall together
+            taken += float(found.evaluation.predictions["most removal"].deepest)
 
     def _merit(self, chain: Chain, founds: Sequence[Found]) -> Merit:
         """Worst verdict of the steps found, how far limits are exceeded, then about the time the surface takes."""

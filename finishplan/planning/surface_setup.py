@@ -133,7 +133,9 @@ def _state(desk: AbrasiveDesk, surface: Surface, coating: Coating | None, area: 
         ),
         layer=layer,
         keep=keep,
-        taken_before=ledger.derived("surface.taken_before", task.taken_before, "roughness", "by the steps before"),
+        taken_before=ledger.derived(
+            "surface.taken_before", task.taken_before, "roughness", "at most, by the steps before"
+        ),
         edge_factor=ledger.record(
             "surface.edge_factor", physics.overhang_pressure_ratio(overhang), "number", "pad over the border"
         ),

@@ -18,7 +18,7 @@ class SurfaceState:
 
     `removal` is the mean depth the step has to take off, 0 for one that only refines. `layer` and
     `keep` are the least thickness of the layer worked on and what must survive of it; infinite and 0
-    where the part itself is worked on. `taken_before` is what earlier steps took off.
+    where the part itself is worked on. `taken_before` is the most that earlier steps took off.
     """
 
     area: Array
