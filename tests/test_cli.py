@@ -378,7 +378,7 @@ class TestCompare:
     def test_json_has_a_plan_per_robot(self, finishplan, examples: Path) -> None:
         ran = finishplan("compare", "carried_bracket.toml", "--robot", "--json")
         plans = json.loads(ran.out)["plans"]
-        assert list(plans) == ["as it is", "twice as stiff", "half the path error", "both"]
+        assert list(plans) == ["this robot", "twice as stiff", "half the path error", "both"]
         assert {"name": "verdict", "verdict": "planned"} in plans["both"]
 
     def test_what_the_job_lacks_for_it(self, finishplan, examples: Path) -> None:

@@ -13,7 +13,7 @@ from finishplan.planning.plan import Plan, make_plan
 
 TOOL_TO_PART: Final = "tool to part"
 PART_TO_TOOL: Final = "part to tool"
-AS_IT_IS: Final = "as it is"
+AS_IT_IS: Final = "this robot"
 
 
 def plan_both(loaded: LoadedJob) -> dict[str, Plan]:

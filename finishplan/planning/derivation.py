@@ -19,6 +19,13 @@ LABELS: Final[Mapping[str, str]] = {
     "edge break": "leg",
     "contact force": "normal_force",
     "chip thickness": "max_chip_thickness",
+    "mean chip": "mean_chip_thickness",
+    "teeth in the cut": "teeth_in_cut",
+    "force off the wall": "wall_force",
+    "force against the feed": "feed_direction_force",
+    "waves on the wall": "cusp_height",
+    "rise at the cut edge": "temperature_rise",
+    "rise at the surface": "temperature_rise",
 }
 """Words of the plan for fields of a prediction, beside the fields' own names."""
 
@@ -64,8 +71,8 @@ class Derivation:
 def derive(loaded: LoadedJob, feature: str, quantity: str | None = None) -> Derivation:
     """Derive the figures of a feature at the settings the plan chose, for its nominal state.
 
-    A feature done in several steps is named "feature, tool" to choose one; its last step is taken
-    otherwise.
+    A feature done in several steps is named "feature, step 1" or "feature, tool" to choose one; its
+    last step is taken otherwise.
 
     Raises
     ------
@@ -95,10 +102,11 @@ def _steps(loaded: LoadedJob) -> dict[str, PlannedStep]:
     """Every step of the plan by the names it may be asked for with."""
     steps: dict[str, PlannedStep] = {}
     for feature in make_plan(loaded).features:
-        for step in feature.chosen.steps:
+        for number, step in enumerate(feature.chosen.steps, start=1):
             steps[feature.name] = step
             if len(feature.chosen.steps) > 1:
                 steps[f"{feature.name}, {step.tool}"] = step
+                steps[f"{feature.name}, step {number}"] = step
     return steps
 
 
@@ -113,8 +121,12 @@ def _results(record: Recording, prediction: Any) -> dict[str, int]:
 
 
 def _result_of(loaded: LoadedJob, record: Recording, results: Mapping[str, int], quantity: str) -> int:
-    """Index of the step whose result is the quantity asked for."""
-    name = LABELS.get(quantity, quantity).replace(" ", "_")
+    """Index of the step whose result is the quantity asked for.
+
+    What the plan adds after a comma, such as "worst", names a state; the nominal one is derived.
+    """
+    words = quantity.partition(",")[0]
+    name = LABELS.get(words, words).replace(" ", "_")
     if name in results:
         return results[name]
     by_formula: dict[str, int] = {}

@@ -50,7 +50,7 @@ class StepDetail:
 
 @dataclass(frozen=True, eq=False)
 class SurfaceDetail:
-    """What is told of a surface: its steps in order, and the second-best sequence."""
+    """What is told of a surface: its region and its steps in order."""
 
     region: Region
     steps: tuple[StepDetail, ...]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -11,11 +12,12 @@ import pytest
 
 from finishplan.errors import JobError
 from finishplan.formula import Formula, registry
-from finishplan.job import LoadedJob
+from finishplan.job import LoadedJob, load_job
 from finishplan.planning.derivation import Derivation, DerivationStep, InputLine, derive
 from finishplan.planning.plan import Plan
 from finishplan.process.chip_law import PowerLaw
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 LAW = ("kc11", "mc", "minimum_chip_thickness", "rake_factor", "wear_factor")
 
 
@@ -197,3 +199,18 @@ def test_every_pass_is_a_step(load: Callable[..., LoadedJob]) -> None:
     before = next(line for line in second.inputs if line.name == "depth before")
     assert (before.step, before.values) == (first.number, first.result)
     assert second.result > first.result
+
+
+def test_words_of_a_trimmed_contour_and_either_of_its_cuts() -> None:
+    loaded = load_job(EXAMPLES / "gfrp_fender.toml")
+    for words in (
+        "path error, worst",
+        "mean chip",
+        "teeth in the cut",
+        "force off the wall, mean",
+        "waves on the wall",
+    ):
+        assert derive(loaded, "rim", words).steps
+    first, second = (derive(loaded, f"lamp opening, step {number}", "cut section") for number in (1, 2))
+    # the rough cut clears the full width, the finishing cut what was left of it
+    assert first.steps[-1].result[0] > second.steps[-1].result[0]
