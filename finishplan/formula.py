@@ -90,6 +90,7 @@ class Recording:
 
 
 _active: ContextVar[Recording | None] = ContextVar("active_recording", default=None)
+_checking: ContextVar[bool] = ContextVar("checking_domains", default=True)
 
 registry: dict[str, Formula] = {}
 """Every formula by module and name, filled as the modules are imported."""
@@ -114,6 +115,16 @@ def paused() -> Iterator[None]:
         yield
     finally:
         _active.reset(token)
+
+
+@contextmanager
+def unchecked() -> Iterator[None]:
+    """Leave domains unchecked inside the block: points of a search, of which the chosen one is checked later."""
+    token = _checking.set(False)
+    try:
+        yield
+    finally:
+        _checking.reset(token)
 
 
 def formula(
@@ -142,7 +153,7 @@ def formula(
         @functools.wraps(function)
         def call(*args: Any, **kwargs: Any) -> Any:
             record = _active.get()
-            if record is None and not entry.domain:
+            if record is None and not (entry.domain and _checking.get()):
                 return function(*args, **kwargs)
             arguments = defaults | dict(zip(names, args, strict=False)) | kwargs
             _check_domain(entry, arguments)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -18,8 +18,9 @@ from finishplan.planning.edge_abrasion_operation import AbradedEdge, edge_abrasi
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import Motion, motion_of
 from finishplan.planning.outline import Outline, outline_ends
-from finishplan.planning.search import Found, search
+from finishplan.planning.search import Found
 from finishplan.planning.set_depth_operation import set_depth_abrasion
+from finishplan.planning.together import Searching
 
 SingleStep: TypeAlias = AbradedEdge | BulkAbrasion
 
@@ -41,16 +42,23 @@ class BulkDetail:
     coefficient_band: tuple[float, float]
 
 
-def edge_abrasion_options(loaded: LoadedJob, index: int, outline: Outline, margin: float) -> list[Option]:
+def edge_abrasion_options(loaded: LoadedJob, index: int, outline: Outline) -> Searching[list[Option]]:
     """One option for every abrasive that suits an edge, with its best grit."""
-    edge, motion = loaded.job.edge[index], motion_of(loaded)
-    options = []
-    for entry in loaded.abrasives_for(edge):
-        build = set_depth_abrasion if drive_of(loaded, entry)[1] is None else edge_abrasion
-        founds = [search(build(loaded, index, entry, grit), margin) for grit in grits_of(loaded, entry, None)]
-        if founds:
-            options.append(min((_edge_option(outline, found, motion) for found in founds), key=lambda o: o.merit))
-    return options
+    motion = motion_of(loaded)
+    founds = yield [
+        (set_depth_abrasion if drive_of(loaded, entry)[1] is None else edge_abrasion)(loaded, index, entry, grit)
+        for entry in loaded.abrasives_for(loaded.job.edge[index])
+        for grit in grits_of(loaded, entry, None)
+    ]
+    return _best_grits(_edge_option(outline, found, motion) for found in founds)
+
+
+def _best_grits(options: Iterable[Option]) -> list[Option]:
+    """Of the options of every tool the best."""
+    by_tool: dict[tuple[str, ...], list[Option]] = {}
+    for option in options:
+        by_tool.setdefault(option.stations, []).append(option)
+    return [min(alike, key=lambda option: option.merit) for alike in by_tool.values()]
 
 
 def _pressed(loaded: LoadedJob, feature: Removal) -> list[Abrasive]:
@@ -109,7 +117,7 @@ class BulkFeature:
     def name(self) -> str:
         return self.removal.name
 
-    def options(self, margin: float) -> list[Option]:
+    def options(self) -> Searching[list[Option]]:
         """One option for every abrasive that suits, with its best grit.
 
         Raises
@@ -117,15 +125,15 @@ class BulkFeature:
         JobError
             Every abrasive that suits is carried rigidly.
         """
-        options = []
-        for entry in _pressed(self.loaded, self.removal):
-            grits = grits_of(self.loaded, entry, None)
-            founds = [search(bulk_abrasion(self.loaded, self.index, entry, grit), margin) for grit in grits]
-            if founds:
-                options.append(min((self._option(found) for found in founds), key=lambda option: option.merit))
-        if not options:
+        operations = [
+            bulk_abrasion(self.loaded, self.index, entry, grit)
+            for entry in _pressed(self.loaded, self.removal)
+            for grit in grits_of(self.loaded, entry, None)
+        ]
+        if not operations:
             raise JobError([self._nothing_pressed()])
-        return options
+        founds = yield operations
+        return _best_grits(self._option(found) for found in founds)
 
     def _nothing_pressed(self) -> Fault:
         place = self.loaded.where("removal", self.index, "tools")

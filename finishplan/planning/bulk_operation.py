@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Self
 
 import numpy as np
 
@@ -58,6 +58,15 @@ class BulkAbrasion:
     def conditions(self) -> BulkConditions:
         return self.corners["nominal"]
 
+    @property
+    def figures(self) -> Mapping[BulkCorner, BulkConditions]:
+        """Conditions at every corner of the scatter."""
+        return self.corners
+
+    def with_figures(self, figures: Mapping[BulkCorner, BulkConditions]) -> Self:
+        """The same stock under the same abrasive, under other conditions."""
+        return replace(self, corners=figures)
+
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter. The strokes follow from the volume."""
         setting = BulkSetting(settings["spindle_speed"], settings["feed"], settings["force"])
@@ -71,7 +80,7 @@ class BulkAbrasion:
 
     def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
         """Every setting; those that are not faster are left out by their pace."""
-        return mesh(self.axes, [axis.range for axis in self.axes], (12, 16, 24))
+        return mesh(self.axes, [axis.range for axis in self.axes], (8, 12, 16))
 
     def again(self) -> BulkAbrasion:
         """The same operation built anew, for a recording."""
@@ -97,9 +106,9 @@ def _operation(desk: AbrasiveDesk, removal: Removal) -> BulkAbrasion:
         rules=surroundings.rules(desk),
     )
     axes = (
-        Axis("spindle_speed", abrasive_speed_range(nominal.abrasive, nominal.spindle), 8, 1 / MINUTE),
-        Axis("feed", Range(SLOWEST_FEED, float(robot.top_speed)), 14),
-        Axis("force", Range(float(nominal.mount.force_min), float(nominal.mount.force_max)), 14),
+        Axis("spindle_speed", abrasive_speed_range(nominal.abrasive, nominal.spindle), 12, 1 / MINUTE),
+        Axis("feed", Range(SLOWEST_FEED, float(robot.top_speed)), 20),
+        Axis("force", Range(float(nominal.mount.force_min), float(nominal.mount.force_max)), 20),
     )
     return BulkAbrasion(desk, removal, _corners(desk, removal, nominal), axes)
 

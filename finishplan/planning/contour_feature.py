@@ -17,7 +17,8 @@ from finishplan.planning.contour_setup import ALL_HEADINGS, contour_setup, open_
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, outline_ends, outlines_of
-from finishplan.planning.search import Found, search, with_limits
+from finishplan.planning.search import Found, with_limits
+from finishplan.planning.together import Searching, answered, side_by_side
 from finishplan.process.contour_conditions import ContourSetting
 from finishplan.process.contour_cutting import predict_contour
 from finishplan.process.contour_limits import heat_limit
@@ -64,39 +65,34 @@ class ContourFeature:
     def notes(self) -> Sequence[str]:
         return self.outline.notes
 
-    def options(self, margin: float) -> list[Option]:
+    def options(self) -> Searching[list[Option]]:
         """A single cut with each cutter, and a rough and a finishing cut where the stock has room for both."""
-        return [option for tool in self._tools() for option in self._with_tool(tool, margin)]
-
-    def _tools(self) -> list[Tool]:
-        return self.loaded.tools_for(self.loaded.job.contour[self.index])
-
-    def _with_tool(self, tool: Tool, margin: float) -> Iterator[Option]:
-        yield self.single_cut(tool, margin)
-        if self._leaves_room_for_two():
-            yield self.rough_and_finish(tool, margin)
+        ways = [self.single_cut, self.rough_and_finish] if self._leaves_room_for_two() else [self.single_cut]
+        tools = self.loaded.tools_for(self.loaded.job.contour[self.index])
+        return side_by_side([way(tool) for tool in tools for way in ways])
 
     def _leaves_room_for_two(self) -> bool:
         stock = self.loaded.job.contour[self.index].stock
         return stock is None or stock > reference.default("finishing_allowance").value
 
-    def single_cut(self, tool: Tool, margin: float) -> Option:
+    def single_cut(self, tool: Tool) -> Searching[Option]:
         """The whole stock to size at once."""
         cut = SingleCut()
-        return Option((self._step(self._search(tool, cut, margin)),), cut.name)
+        (found,) = yield [self._operation(tool, cut)]
+        return Option((self._step(found),), cut.name)
 
-    def rough_and_finish(self, tool: Tool, margin: float) -> Option:
+    def rough_and_finish(self, tool: Tool) -> Searching[Option]:
         """A rough cut that leaves an allowance, and a finishing cut that takes it."""
-        rough = self._search(tool, RoughCut(), margin)
+        (rough,) = yield [self._operation(tool, RoughCut())]
         strayed = next(limit for limit in rough.evaluation.limits if limit.name == "path error")
         # a rough wall that strays further than the allowance is a fault of the rough cut alone
         error = min(float(strayed.value), float(strayed.bound))
-        finish = self._search(tool, FinishingCut(error), margin)
+        (finish,) = yield [self._operation(tool, FinishingCut(error))]
         return Option((self._step(rough), self._step(finish)), "rough and finishing cut")
 
-    def _search(self, tool: Tool, cut: Cut, margin: float) -> Found:
+    def _operation(self, tool: Tool, cut: Cut) -> ContourCutting:
         desk = open_contour_desk(self.loaded, self.index, tool, cut, headings(self.outline))
-        return search(contour_cutting(contour_setup(desk)), margin)
+        return contour_cutting(contour_setup(desk))
 
     def _step(self, found: Found) -> Step:
         time = self._time(found)
@@ -139,7 +135,7 @@ class ContourFeature:
             cell = self.loaded.cell.model_copy(update={"robot": robot})
             other = replace(self, loaded=replace(self.loaded, cell=cell))
             made = other.single_cut if len(chosen.steps) == 1 else other.rough_and_finish
-            yield WhatIf(change, made(operation.setup.desk.tool, chosen.steps[0].found.margin))
+            yield WhatIf(change, answered(made(operation.setup.desk.tool), chosen.steps[0].found.margin))
 
 
 def _stiffer(robot: Robot, operation: ContourCutting) -> Robot:

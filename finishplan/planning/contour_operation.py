@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
 
 from finishplan.formula import Array
 from finishplan.planning.contour_setup import ContourSetup, contour_setup
@@ -11,7 +12,7 @@ from finishplan.planning.edge_operation import SLOWEST_FEED, speed_range
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import Axis, Evaluation, Range, mesh
 from finishplan.process.contour_conditions import ContourConditions, ContourSetting
-from finishplan.process.contour_cutting import predict_contour
+from finishplan.process.contour_cutting import Corner, predict_contour
 from finishplan.process.contour_limits import contour_limits
 from finishplan.units import MINUTE
 
@@ -46,6 +47,15 @@ class ContourCutting:
     @property
     def ledger(self) -> Ledger:
         return self.setup.desk.ledger
+
+    @property
+    def figures(self) -> Mapping[Corner, ContourConditions]:
+        """Conditions at every corner of the scatter."""
+        return self.setup.corners
+
+    def with_figures(self, figures: Mapping[Corner, ContourConditions]) -> Self:
+        """The same cut under other conditions."""
+        return replace(self, setup=replace(self.setup, corners=figures))
 
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TypeVar
+from typing import Any, Self, TypeVar
 
 import numpy as np
 
@@ -64,6 +64,15 @@ class AbradedEdge(ABC):
     def conditions(self) -> EdgeUnderAbrasive:
         return self.corners["nominal"]
 
+    @property
+    def figures(self) -> Mapping[Corner, EdgeUnderAbrasive]:
+        """Conditions at every corner of the scatter."""
+        return self.corners
+
+    def with_figures(self, figures: Mapping[Corner, Any]) -> Self:
+        """The same edge under the same abrasive, under other conditions."""
+        return replace(self, corners=figures)
+
     @abstractmethod
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter."""
@@ -80,7 +89,7 @@ class AbradedEdge(ABC):
         """The feed raised by the ratio, spindle speed and what presses free."""
         speed, _, pressing = self.axes
         raised = float(settings["feed"]) * ratio
-        return mesh(self.axes, (speed.range, Range(raised, raised), pressing.range), (24, 1, 48))
+        return mesh(self.axes, (speed.range, Range(raised, raised), pressing.range), (12, 1, 32))
 
 
 @dataclass(frozen=True, eq=False)

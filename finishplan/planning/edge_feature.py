@@ -23,7 +23,8 @@ from finishplan.planning.edge_setup import edge_setup
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, outline_ends, outlines_of
-from finishplan.planning.search import Found, search, with_limits
+from finishplan.planning.search import Found, with_limits
+from finishplan.planning.together import Searching, side_by_side
 from finishplan.process.edge_conditions import CompliantMount
 from finishplan.process.edge_cutting import predict
 from finishplan.process.edge_limits import corner_limit
@@ -74,13 +75,18 @@ class EdgeFeature:
     def notes(self) -> Sequence[str]:
         return self.outline.notes
 
-    def options(self, margin: float) -> list[Option]:
+    def options(self) -> Searching[list[Option]]:
         """One step with each cutter and each abrasive whose family has a window for the material."""
+        abraded = edge_abrasion_options(self.loaded, self.index, self.outline)
+        ways = yield from side_by_side([self._cut(), abraded])
+        return [option for options in ways for option in options]
+
+    def _cut(self) -> Searching[list[Option]]:
         tools = self.loaded.tools_for(self.loaded.job.edge[self.index])
         desks = [open_edge_desk(self.loaded, self.index, tool) for tool in tools]
         operations = [edge_cutting(edge_setup(desk)) for desk in desks]
-        cut = [self._option(operation, search(operation, margin)) for operation in operations]
-        return cut + edge_abrasion_options(self.loaded, self.index, self.outline, margin)
+        founds = yield operations
+        return [self._option(operation, found) for operation, found in zip(operations, founds, strict=True)]
 
     def _option(self, operation: EdgeCutting, found: Found) -> Option:
         time = self._time(operation, found)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 
@@ -13,7 +14,7 @@ from finishplan.planning.edge_setup import EdgeSetup, edge_setup, target_depth
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
 from finishplan.process.edge_conditions import CompliantMount, Cutter, EdgeConditions, OperatingPoint, Spindle
-from finishplan.process.edge_cutting import predict
+from finishplan.process.edge_cutting import Corner, predict
 from finishplan.process.edge_limits import edge_limits
 from finishplan.units import MINUTE
 
@@ -49,6 +50,15 @@ class EdgeCutting:
     def ledger(self) -> Ledger:
         return self.setup.ledger
 
+    @property
+    def figures(self) -> Mapping[Corner, EdgeConditions]:
+        """Conditions at every corner of the scatter."""
+        return self.setup.corners
+
+    def with_figures(self, figures: Mapping[Corner, EdgeConditions]) -> Self:
+        """The same edge under the same cutter, under other conditions."""
+        return replace(self, setup=replace(self.setup, corners=figures))
+
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter."""
         point = operating_point(settings, passes)
@@ -68,7 +78,7 @@ class EdgeCutting:
         """The feed raised by the ratio, spindle speed and setting free."""
         speed, _, setting = self.axes
         raised = float(settings["feed"]) * ratio
-        return mesh(self.axes, (speed.range, Range(raised, raised), setting.range), (24, 1, 48))
+        return mesh(self.axes, (speed.range, Range(raised, raised), setting.range), (12, 1, 32))
 
 
 def operating_point(settings: Mapping[str, Array], passes: int) -> OperatingPoint:

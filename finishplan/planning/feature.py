@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from finishplan.planning.search import RANK, Found, Verdict
+from finishplan.planning.together import Searching
 
 Points = NDArray[np.float64]
 
@@ -94,7 +95,7 @@ class Feature(Protocol):
     @property
     def notes(self) -> Sequence[str]: ...
 
-    def options(self, margin: float) -> list[Option]:
+    def options(self) -> Searching[list[Option]]:
         """Every way of doing the feature with the tools of the cell; never empty."""
         ...
 

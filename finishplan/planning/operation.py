@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, Protocol, Self
 
 import numpy as np
 
@@ -21,11 +21,7 @@ class Range:
     high: float
 
     def grid(self, count: int) -> np.ndarray:
-        return np.geomspace(self.low, self.high, count) if self.high > self.low else np.array([self.low])
-
-    def around(self, middle: float, ratio: float) -> Range:
-        """The part of this range within a ratio of the middle."""
-        return Range(max(self.low, middle / ratio), min(self.high, middle * ratio))
+        return np.geomspace(self.low, self.high, count)
 
 
 @dataclass(frozen=True)
@@ -87,6 +83,15 @@ class Operation(Protocol):
     @property
     def conditions(self) -> Any:
         """The nominal conditions; they hold at least mount and rules."""
+        ...
+
+    @property
+    def figures(self) -> Any:
+        """All figures an evaluation reads: records of numbers, which stack with those of other operations."""
+        ...
+
+    def with_figures(self, figures: Any) -> Self:
+        """The same operation under other figures, or those of many operations stacked."""
         ...
 
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:

@@ -21,6 +21,7 @@ from finishplan.planning.precedence import precedence
 from finishplan.planning.requirements import Requirement, least_equipment
 from finishplan.planning.search import RANK, Verdict
 from finishplan.planning.surface_feature import surface_features
+from finishplan.planning.together import answered, side_by_side
 from finishplan.planning.toolife import ToolUse, tool_use
 
 
@@ -85,7 +86,7 @@ def make_plan(loaded: LoadedJob) -> Plan:
     if margin is None:
         margin = float(motion.ledger.assumed("job.margin", "margin", "fraction"))
     features = all_features(loaded)
-    tried = [feature.options(margin) for feature in features]
+    tried = answered(side_by_side([feature.options() for feature in features]), margin)
     before = precedence(loaded.job)
 
     def changes(picked: Sequence[Option]) -> int:

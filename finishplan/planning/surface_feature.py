@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -20,12 +20,13 @@ from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import faults_at
 from finishplan.planning.regions import surface_region
-from finishplan.planning.search import RANK, Found, search, with_limits
+from finishplan.planning.search import RANK, Found, with_limits
 from finishplan.planning.sequence import sequences, with_finish
 from finishplan.planning.surface_map import MapResult, map_limit, mapped
 from finishplan.planning.surface_nodes import AnyNode, Node, grit_node, refining_node
 from finishplan.planning.surface_operation import SurfaceAbrasion
-from finishplan.planning.surface_setup import StepTask
+from finishplan.planning.surface_setup import Covering, StepTask
+from finishplan.planning.together import Searching
 from finishplan.reference import Grit
 
 Merit: TypeAlias = tuple[int, float, float]
@@ -80,6 +81,10 @@ class SurfaceFeature:
         return self.surface.name
 
     @property
+    def _covering(self) -> Covering:
+        return Covering(self.region.area, self._across, motion_of(self.loaded).acceleration)
+
+    @property
     def _across(self) -> float:
         """Extent of the region square to the lines, the smaller one where the direction is free [m]."""
         left, bottom, right, top = self.region.shape.bounds
@@ -88,11 +93,12 @@ class SurfaceFeature:
         turned = self.surface.direction
         return float((right - left) * abs(np.sin(turned)) + (top - bottom) * abs(np.cos(turned)))
 
-    def options(self, margin: float) -> list[Option]:
+    def options(self) -> Searching[list[Option]]:
         """The sequences of grits, best first: the best and second best that keep the margin, or the nearest."""
         wanted, chains = self.surface.target_roughness or INFINITY, self._chains()
         chains = [chain for chain in chains if self._left_by(chain) <= wanted] or chains
-        return [self._option(chain, founds) for chain, founds in self._best_two(chains, margin)]
+        best = yield from self._best_two(chains)
+        return [self._option(chain, founds) for chain, founds in best]
 
     def _chains(self) -> list[Chain]:
         """Every way through the grits, and on to a tool that refines where a roughness is asked for."""
@@ -115,40 +121,50 @@ class SurfaceFeature:
     def _desk(self, entry: AbrasiveEntry, grit: Grit | None) -> AbrasiveDesk:
         return open_abrasive_desk(self.loaded, "surface", self.index, self.surface, entry, grit)
 
-    def _best_two(self, chains: Sequence[Chain], margin: float) -> list[tuple[Chain, list[Found]]]:
+    def _best_two(self, chains: Sequence[Chain]) -> Searching[list[tuple[Chain, list[Found]]]]:
         """The best and the second-best sequence, each with what was found for its steps.
 
-        Short sequences go first: a longer one is given up as soon as its first steps are worse than
-        the second best, as further steps never make it better.
+        All sequences take a step at a time. One is given up as soon as its first steps are worse than the second
+        best of those that came to their end, as further steps never make it better.
         """
         best: list[tuple[Merit, Chain, list[Found]]] = []
-        for chain in sorted(chains, key=len):
-            founds: list[Found] = []
-            for found in self._searched(chain, margin):
-                founds.append(found)
-                if len(best) == 2 and self._merit(chain, founds) >= best[1][0]:
-                    break
-            else:
-                best = sorted([*best, (self._merit(chain, founds), chain, founds)], key=lambda priced: priced[0])[:2]
+        going: list[tuple[Chain, list[Found]]] = [(chain, []) for chain in chains]
+        while going:
+            yield from self._search_next(going)
+            for chain, founds in going:
+                founds.append(self._found[self._key(chain, founds)])
+            done = [(self._merit(chain, founds), chain, founds) for chain, founds in going if len(founds) == len(chain)]
+            best = sorted([*best, *done], key=lambda priced: priced[0])[:2]
+            enough = best[1][0] if len(best) == 2 else None
+            going = [
+                (chain, founds)
+                for chain, founds in going
+                if len(founds) < len(chain) and (enough is None or self._merit(chain, founds) < enough)
+            ]
         return [(chain, founds) for _, chain, founds in best]
 
-    def _searched(self, chain: Chain, margin: float) -> Iterator[Found]:
-        """Search the steps of a sequence in turn; a step met in another sequence is not searched again."""
-        roughness, taken = self._initial_roughness(chain), 0.0
-        for position, node in enumerate(chain):
-            asked = self.surface.removal if position == 0 else None
-            wanted = self.surface.target_roughness if node is chain[-1] else None
-            task = StepTask(node.removal(roughness, asked), roughness, wanted or INFINITY, taken)
-            desk = self._desk(node.abrasive, node.grit)
-            key = (desk.label, task)
-            if key not in self._found:
-                operation = node.operation(desk, self.region.area, self._across, task)
-                self._found[key] = search(operation, margin)
-            found = self._found[key]
-            yield found
-            roughness = float(found.evaluation.predictions["nominal"].roughness)
-            # the deepest places of all steps may fall together
-            taken += float(found.evaluation.predictions["most removal"].deepest)
+    def _search_next(self, going: Sequence[tuple[Chain, Sequence[Found]]]) -> Searching[None]:
+        """Search the next step of every sequence; a step that several share is searched once."""
+        wanted = {self._key(chain, founds): chain[len(founds)] for chain, founds in going}
+        new = {key: node for key, node in wanted.items() if key not in self._found}
+        founds = yield [
+            node.operation(self._desk(node.abrasive, node.grit), self._covering, task)
+            for (_, task), node in new.items()
+        ]
+        self._found.update(zip(new, founds, strict=True))
+
+    def _key(self, chain: Chain, founds: Sequence[Found]) -> tuple[str, StepTask]:
+        """What the next step of a sequence is done with, and what it is for after the steps found so far."""
+        node = chain[len(founds)]
+        asked = self.surface.removal if not founds else None
+        wanted = self.surface.target_roughness if node is chain[-1] else None
+        roughness = self._initial_roughness(chain)
+        if founds:
+            roughness = float(founds[-1].evaluation.predictions["nominal"].roughness)
+        # the deepest places of all steps may fall together
+        taken = sum(float(found.evaluation.predictions["most removal"].deepest) for found in founds)
+        task = StepTask(node.removal(roughness, asked), roughness, wanted or INFINITY, taken)
+        return self._desk(node.abrasive, node.grit).label, task
 
     def _merit(self, chain: Chain, founds: Sequence[Found]) -> Merit:
         """Worst verdict of the steps found, how far limits are exceeded, then about the time the surface takes."""

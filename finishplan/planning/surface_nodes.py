@@ -10,7 +10,7 @@ from finishplan.job import Abrasive as AbrasiveEntry
 from finishplan.planning.abrasive_setup import AbrasiveDesk, refinement_of
 from finishplan.planning.surface_operation import SurfaceAbrasion, surface_abrasion
 from finishplan.planning.surface_refining import surface_refining
-from finishplan.planning.surface_setup import StepTask, refining_setup, surface_setup
+from finishplan.planning.surface_setup import Covering, StepTask, refining_setup, surface_setup
 from finishplan.reference import Grit
 
 
@@ -43,9 +43,9 @@ class Node:
             )
         )
 
-    def operation(self, desk: AbrasiveDesk, area: float, across: float, task: StepTask) -> SurfaceAbrasion:
-        """The grit at work on a surface of an area [m2], `across` square to the lines [m]."""
-        return surface_abrasion(surface_setup(desk, area, across, task))
+    def operation(self, desk: AbrasiveDesk, covering: Covering, task: StepTask) -> SurfaceAbrasion:
+        """The grit at work on a surface."""
+        return surface_abrasion(surface_setup(desk, covering, task))
 
 
 @dataclass(frozen=True)
@@ -64,9 +64,9 @@ class RefiningNode:
         """No depth worth counting [m]."""
         return 0.0
 
-    def operation(self, desk: AbrasiveDesk, area: float, across: float, task: StepTask) -> SurfaceAbrasion:
-        """The tool at work on a surface of an area [m2], `across` square to the lines [m]."""
-        return surface_refining(refining_setup(desk, area, across, task))
+    def operation(self, desk: AbrasiveDesk, covering: Covering, task: StepTask) -> SurfaceAbrasion:
+        """The tool at work on a surface."""
+        return surface_refining(refining_setup(desk, covering, task))
 
 
 AnyNode: TypeAlias = Node | RefiningNode

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 
@@ -11,8 +12,8 @@ from finishplan.formula import Array
 from finishplan.planning.abrasive_setup import abrasive_speed_range, coefficient_band, roughness_band
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
-from finishplan.planning.surface_setup import SurfaceSetup, surface_setup
-from finishplan.process.surface_abrasion import predict_surface
+from finishplan.planning.surface_setup import Covering, SurfaceSetup, surface_setup
+from finishplan.process.surface_abrasion import SurfaceCorner, predict_surface
 from finishplan.process.surface_conditions import SurfaceConditions, SurfaceSetting
 from finishplan.process.surface_limits import surface_limits
 from finishplan.units import MINUTE
@@ -53,6 +54,16 @@ class SurfaceAbrasion:
     def ledger(self) -> Ledger:
         return self.setup.ledger
 
+    @property
+    def figures(self) -> tuple[Covering, Mapping[SurfaceCorner, SurfaceConditions]]:
+        """What the raster covers, and the conditions at every corner of the scatter."""
+        return self.setup.covering, self.setup.corners
+
+    def with_figures(self, figures: tuple[Covering, Mapping[SurfaceCorner, SurfaceConditions]]) -> Self:
+        """The same step under other conditions."""
+        covering, corners = figures
+        return replace(self, setup=replace(self.setup, covering=covering, corners=corners))
+
     def evaluate(self, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """Run the forward model at every corner of the scatter."""
         setting = self._setting(settings, passes)
@@ -65,10 +76,10 @@ class SurfaceAbrasion:
 
     def _pace(self, setting: SurfaceSetting, feed: Array) -> Array:
         """Area finished per time, the turns at the ends of the lines counted [m2/s]."""
-        area, across = self.setup.area, self.setup.across
-        on_lines = area / (setting.step * feed)
-        turning = across / setting.step * feed / self.setup.acceleration
-        return area / (setting.passes * (on_lines + turning))
+        covering = self.setup.covering
+        on_lines = covering.area / (setting.step * feed)
+        turning = covering.across / setting.step * feed / covering.acceleration
+        return covering.area / (setting.passes * (on_lines + turning))
 
     def _lanes(self, passes: int) -> int:
         """Passes laid between one another; crosswise work has half of them in each direction."""
@@ -80,7 +91,7 @@ class SurfaceAbrasion:
 
     def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
         """Every setting; those that are not faster are left out by their pace."""
-        return mesh(self.axes, [axis.range for axis in self.axes], (16, 24, 12))
+        return mesh(self.axes, [axis.range for axis in self.axes], (8, 16, 10))
 
     @property
     def roughness_band(self) -> tuple[float, float]:
@@ -94,9 +105,7 @@ class SurfaceAbrasion:
 
     def again(self) -> SurfaceAbrasion:
         """The same operation built anew, for a recording."""
-        return surface_abrasion(
-            surface_setup(self.setup.desk.anew(), self.setup.area, self.setup.across, self.setup.task)
-        )
+        return surface_abrasion(surface_setup(self.setup.desk.anew(), self.setup.covering, self.setup.task))
 
 
 def surface_setting(settings: Mapping[str, Array], passes: int, lanes: int) -> SurfaceSetting:

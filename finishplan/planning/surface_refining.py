@@ -46,7 +46,7 @@ class SurfaceRefining(SurfaceAbrasion):
     def again(self) -> SurfaceRefining:
         """The same operation built anew, for a recording."""
         setup = self.setup
-        return surface_refining(refining_setup(setup.desk.anew(), setup.area, setup.across, setup.task))
+        return surface_refining(refining_setup(setup.desk.anew(), setup.covering, setup.task))
 
     def _setting(self, settings: Mapping[str, Array], passes: int) -> SurfaceSetting:
         return RefiningSetting(

@@ -8,12 +8,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from finishplan import physics, reference
-from finishplan.formula import INFINITY
+from finishplan.formula import INFINITY, Array
 from finishplan.job import Compliance, Spindle, Surface
 from finishplan.planning import abrasive_setup, surroundings
 from finishplan.planning.abrasive_setup import AbrasiveDesk
 from finishplan.planning.ledger import Ledger
-from finishplan.planning.motion import motion_of
 from finishplan.planning.mounting import compliant_mount, position_errors
 from finishplan.process.surface_abrasion import SurfaceCorner
 from finishplan.process.surface_conditions import Abrasive, Product, SurfaceConditions, SurfaceState
@@ -33,6 +32,16 @@ class StepTask:
     taken_before: float
 
 
+@dataclass(frozen=True)
+class Covering:
+    """What a raster has to cover: an area [m2] that measures `across` square to the lines [m], and how the
+    robot turns at their ends [m/s2]."""
+
+    area: Array
+    across: Array
+    acceleration: Array
+
+
 @dataclass(frozen=True, eq=False)
 class SurfaceSetup:
     """One step on a surface: who does it, and the conditions at every corner of the scatter."""
@@ -40,9 +49,7 @@ class SurfaceSetup:
     surface: Surface
     desk: AbrasiveDesk
     task: StepTask
-    area: float
-    across: float
-    acceleration: float
+    covering: Covering
     corners: Mapping[SurfaceCorner, SurfaceConditions]
 
     @property
@@ -68,14 +75,14 @@ def coating_of(surface: Surface) -> Coating | None:
     return None if surface.coating is None else reference.coating(surface.coating)
 
 
-def surface_setup(desk: AbrasiveDesk, area: float, across: float, task: StepTask) -> SurfaceSetup:
-    """Conditions of one grit on a surface of an area [m2] that measures `across` square to the lines [m]."""
-    return _setup(desk, area, across, task, _grit)
+def surface_setup(desk: AbrasiveDesk, covering: Covering, task: StepTask) -> SurfaceSetup:
+    """Conditions of one grit on a surface."""
+    return _setup(desk, covering, task, _grit)
 
 
-def refining_setup(desk: AbrasiveDesk, area: float, across: float, task: StepTask) -> SurfaceSetup:
-    """Conditions of a step that refines such a surface."""
-    return _setup(desk, area, across, task, lambda desk, task: abrasive_setup.refiner(desk))
+def refining_setup(desk: AbrasiveDesk, covering: Covering, task: StepTask) -> SurfaceSetup:
+    """Conditions of a step that refines a surface."""
+    return _setup(desk, covering, task, lambda desk, task: abrasive_setup.refiner(desk))
 
 
 def _grit(desk: AbrasiveDesk, task: StepTask) -> Abrasive:
@@ -91,15 +98,14 @@ def _grit(desk: AbrasiveDesk, task: StepTask) -> Abrasive:
 
 def _setup(
     desk: AbrasiveDesk,
-    area: float,
-    across: float,
+    covering: Covering,
     task: StepTask,
     product: Callable[[AbrasiveDesk, StepTask], Product],
 ) -> SurfaceSetup:
     assert isinstance(desk.feature, Surface)
     assert desk.device is not None
     robot, coating = surroundings.robot(desk), coating_of(desk.feature)
-    state = _state(desk, desk.feature, coating, area, task)
+    state = _state(desk, desk.feature, coating, covering, task)
     nominal = SurfaceConditions(
         surface=state,
         abrasive=product(desk, task),
@@ -109,17 +115,18 @@ def _setup(
         robot=robot,
         rules=surroundings.rules(desk),
     )
-    acceleration = motion_of(desk.loaded).acceleration
-    return SurfaceSetup(desk.feature, desk, task, area, across, acceleration, _corners(desk, nominal))
+    return SurfaceSetup(desk.feature, desk, task, covering, _corners(desk, nominal))
 
 
-def _state(desk: AbrasiveDesk, surface: Surface, coating: Coating | None, area: float, task: StepTask) -> SurfaceState:
+def _state(
+    desk: AbrasiveDesk, surface: Surface, coating: Coating | None, covering: Covering, task: StepTask
+) -> SurfaceState:
     ledger = desk.ledger
     amplitude, wavelength = surroundings.waviness(desk)
     layer, keep = _layer(desk, surface, coating)
     overhang = desk.figure_or_default("surface.overhang", surface.overhang, "fraction", ["overhang"], "pad_overhang")
     return SurfaceState(
-        area=ledger.derived("surface.area", area, "area", "from the geometry"),
+        area=ledger.derived("surface.area", float(covering.area), "area", "from the geometry"),
         removal=ledger.derived("surface.removal", task.removal, "roughness", "depth this step has to take off"),
         initial_roughness=ledger.derived(
             "surface.initial_roughness", task.initial_roughness, "roughness", "left by the step before, or as found"

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property, reduce
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from finishplan.formula import Array
 
@@ -56,22 +58,25 @@ class Limit:
     keeps_margin: bool = True
     asks_of: Literal["bound", "value"] = "bound"
 
-    @property
+    @cached_property
     def utilisation(self) -> Array:
         """Share of the bound used up: value/bound for an upper, bound/value for a lower bound.
 
         With a datum, the distance from it over the distance allowed. Feasible at <= 1.
         """
-        value, bound, datum = (np.asarray(x, dtype=float) for x in (self.value, self.bound, self.datum))
-        if np.any(datum != 0.0):
-            sign = 1.0 if self.sense == "at most" else -1.0
-            used, allowed = sign * (value - datum), sign * (bound - datum)
-        else:
-            used, allowed = (value, bound) if self.sense == "at most" else (bound, value)
+        used, allowed = self._used_and_allowed()
         with np.errstate(divide="ignore", invalid="ignore"):
-            share = np.where(allowed > 0, used / allowed, np.where(used > 0, np.inf, 0.0))
+            share = np.divide(used, allowed)
+        if not np.min(allowed) > 0:
+            share = np.where(allowed > 0, share, np.where(used > 0, np.inf, 0.0))
         # infinity over infinity: without a bound nothing of it is used
-        return np.maximum(np.where(np.isnan(share), 0.0, share), 0.0)[()]
+        return np.fmax(share, 0.0)
+
+    def _used_and_allowed(self) -> tuple[Array, Array]:
+        if np.any(self.datum):
+            sign = 1.0 if self.sense == "at most" else -1.0
+            return sign * (self.value - self.datum), sign * (self.bound - self.datum)
+        return (self.value, self.bound) if self.sense == "at most" else (self.bound, self.value)
 
     def needed(self, margin: float) -> float:
         """The bound at which this value would keep the margin, or the value this bound would leave room for."""
@@ -89,7 +94,11 @@ def highest_utilisation(limits: Sequence[Limit], margin: float = 0.0) -> Array:
 
     With the margin given, a point that keeps it everywhere comes out at 1 or below.
     """
-    return np.max(np.broadcast_arrays(*_shares(limits, margin)), axis=0)
+    highest = {
+        keeps: reduce(np.maximum, (limit.utilisation for limit in limits if limit.keeps_margin is keeps), 0.0)
+        for keeps in (True, False)
+    }
+    return np.maximum(highest[True] / (1.0 - margin), highest[False])
 
 
 def excess(limits: Sequence[Limit], margin: float = 0.0) -> Array:
@@ -98,15 +107,15 @@ def excess(limits: Sequence[Limit], margin: float = 0.0) -> Array:
     Unlike the largest utilisation it falls when any one limit is relieved, so a limit that no
     setting can mend does not hide the others.
     """
-    over = [np.minimum(np.maximum(share - 1.0, 0.0), HOPELESS) for share in _shares(limits, margin)]
-    return np.sum(np.broadcast_arrays(*over), axis=0)
+    over = (np.minimum(np.maximum(share - 1.0, 0.0), HOPELESS) for share in _shares(limits, margin))
+    return reduce(np.add, over)
 
 
-def crowding(limits: Sequence[Limit], margin: float = 0.0) -> Array:
-    """How close a point is to its limits altogether: small where many have room."""
-    near = [np.minimum(share, 1.0) ** 4 for share in _shares(limits, margin)]
-    return np.sum(np.broadcast_arrays(*near), axis=0)
+def crowding(limits: Sequence[Limit], margin: float, chosen: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """How close the chosen ones of an array of points are to their limits altogether: small where many have room."""
+    shares = (np.broadcast_to(share, chosen.shape)[chosen] for share in _shares(limits, margin))
+    return reduce(np.add, (np.minimum(share, 1.0) ** 4 for share in shares))
 
 
-def _shares(limits: Sequence[Limit], margin: float) -> list[Array]:
-    return [limit.utilisation / (1.0 - margin if limit.keeps_margin else 1.0) for limit in limits]
+def _shares(limits: Sequence[Limit], margin: float) -> Iterator[Array]:
+    return (limit.utilisation / (1.0 - margin) if limit.keeps_margin else limit.utilisation for limit in limits)

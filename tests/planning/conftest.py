@@ -12,6 +12,7 @@ from finishplan.job import LoadedJob, load_job
 from finishplan.planning.edge_feature import edge_features
 from finishplan.planning.plan import Plan, make_plan
 from finishplan.planning.search import Found
+from finishplan.planning.together import answered
 
 JOB = """\
 [job]
@@ -177,7 +178,7 @@ def search_edge(loaded: LoadedJob, edge: int, tool: int, margin: float) -> Found
     only = loaded.job.edge[edge].model_copy(update={"tools": [loaded.cell.tool[tool].name]})
     edges = [only if index == edge else other for index, other in enumerate(loaded.job.edge)]
     loaded = replace(loaded, job=loaded.job.model_copy(update={"edge": edges}))
-    (option,) = edge_features(loaded)[edge].options(margin)
+    (option,) = answered(edge_features(loaded)[edge].options(), margin)
     (step,) = option.steps
     return step.found
 

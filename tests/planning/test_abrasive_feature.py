@@ -20,6 +20,7 @@ from finishplan.planning.edge_abrasion_operation import edge_abrasion
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline
 from finishplan.planning.search import search
+from finishplan.planning.together import answered
 from finishplan.reference import grit
 
 Sanding = Callable[..., LoadedJob]
@@ -69,7 +70,7 @@ def test_the_volume_is_that_above_what_may_stay(sanding: Sanding, section: str, 
 class TestStock:
     def test_the_time_is_that_of_all_pieces(self, sanding: Sanding) -> None:
         loaded = sanding(more=GATE)
-        (option,) = BulkFeature(loaded, 0).options(0.2)
+        (option,) = answered(BulkFeature(loaded, 0).options(), 0.2)
         (step,) = option.steps
         nominal = step.found.evaluation.predictions["nominal"]
         assert step.time.contact == pytest.approx(3 * float(nominal.contact_time))
@@ -79,7 +80,7 @@ class TestStock:
 
     def test_of_the_grits_of_a_tool_the_best(self, sanding: Sanding) -> None:
         loaded = sanding(more=GATE)
-        (option,) = BulkFeature(loaded, 0).options(0.2)
+        (option,) = answered(BulkFeature(loaded, 0).options(), 0.2)
         belt = loaded.cell.abrasive[1]
         founds = [search(bulk_abrasion(loaded, 0, belt, grit(name)), 0.2) for name in ("P80", "P120")]
         assert all(found.verdict == "keeps the margin" for found in founds)
@@ -88,7 +89,7 @@ class TestStock:
 
     def test_nothing_is_drawn_of_it(self, sanding: Sanding) -> None:
         feature = BulkFeature(sanding(more=GATE), 0)
-        (option,) = feature.options(0.2)
+        (option,) = answered(feature.options(), 0.2)
         assert feature.paths(option.steps[0]) == []
         assert option.steps[0].starts.shape == (0, 2)
 
@@ -96,11 +97,11 @@ class TestStock:
         """The bonded wheel suits the gate, but nothing sets the force it presses with."""
         free = sanding(more=GATE.replace('tools = ["belt 50"]\n', ""))
         assert "stone" in {entry.name for entry in free.abrasives_for(free.job.removal[0])}
-        assert [option.stations for option in BulkFeature(free, 0).options(0.2)] == [("belt 50",)]
+        assert [option.stations for option in answered(BulkFeature(free, 0).options(), 0.2)] == [("belt 50",)]
 
     def test_with_none_but_those_the_job_is_told(self, sanding: Sanding, tmp_path: Path) -> None:
         with pytest.raises(JobError) as caught:
-            BulkFeature(sanding(more=GATE.replace('"belt 50"', '"stone"')), 0).options(0.2)
+            answered(BulkFeature(sanding(more=GATE.replace('"belt 50"', '"stone"')), 0).options(), 0.2)
         (fault,) = caught.value.faults
         assert "compliance device" in fault.wanted
         written = (tmp_path / "sanding.toml").read_text().splitlines()
@@ -109,12 +110,12 @@ class TestStock:
 
 class TestEdges:
     def test_one_option_for_every_tool_that_suits(self, sanding: Sanding) -> None:
-        options = edge_abrasion_options(sanding(more=RIM), 0, STRAIGHT, 0.2)
+        options = answered(edge_abrasion_options(sanding(more=RIM), 0, STRAIGHT), 0.2)
         assert [option.stations for option in options] == [("belt 50",)]
 
     def test_of_the_grits_of_a_tool_the_best(self, sanding: Sanding) -> None:
         loaded = sanding(more=RIM)
-        (option,) = edge_abrasion_options(loaded, 0, STRAIGHT, 0.2)
+        (option,) = answered(edge_abrasion_options(loaded, 0, STRAIGHT), 0.2)
         belt = loaded.cell.abrasive[1]
         founds = [search(edge_abrasion(loaded, 0, belt, grit(name)), 0.2) for name in ("P80", "P120")]
         # neither keeps its limits here, so the one that exceeds them less
@@ -123,7 +124,7 @@ class TestEdges:
         assert option.tools == (nearest.operation.tool,)
 
     def test_a_straight_edge_takes_its_length_and_the_ramps(self, sanding: Sanding) -> None:
-        (option,) = edge_abrasion_options(sanding(more=RIM), 0, STRAIGHT, 0.2)
+        (option,) = answered(edge_abrasion_options(sanding(more=RIM), 0, STRAIGHT), 0.2)
         (step,) = option.steps
         feed = float(step.found.settings["feed"])
         assert step.time.contact == pytest.approx(step.found.passes * (0.8 / feed + feed / 3.0), rel=1e-9)
@@ -131,7 +132,7 @@ class TestEdges:
     def test_a_closed_edge_is_entered_once_and_needs_no_way_back(self, sanding: Sanding) -> None:
         closed = Outline((Chain(SQUARE, 0.8, True, np.inf, 4),), drawn=True)
         loaded = sanding(more=RIM)
-        (option,) = edge_abrasion_options(loaded, 0, closed, 0.2)
+        (option,) = answered(edge_abrasion_options(loaded, 0, closed), 0.2)
         assert option.steps[0].time.entries == 1
         assert return_time(closed, 4, motion_of(loaded)) == 0.0
 

@@ -20,7 +20,7 @@ from finishplan.planning.abrasive_setup import (
     roughness_band,
     thermal,
 )
-from finishplan.planning.surface_setup import StepTask, surface_setup
+from finishplan.planning.surface_setup import Covering, StepTask, surface_setup
 from finishplan.process.abrasive_tools import FlatDisc, OrbitalPad, Roller, TiltedDisc
 from finishplan.process.surface_conditions import SurfaceConditions
 
@@ -44,7 +44,7 @@ def desk_of(loaded: LoadedJob, tool: int = 0, name: str = "P120") -> AbrasiveDes
 
 def state_of(loaded: LoadedJob, **task: float) -> SurfaceConditions:
     given = {"removal": 8e-6, "initial_roughness": 3e-6, "wanted_roughness": 2e-6, "taken_before": 0.0} | task
-    return surface_setup(desk_of(loaded), 0.24, 0.4, StepTask(**given)).nominal
+    return surface_setup(desk_of(loaded), Covering(0.24, 0.4, 3.0), StepTask(**given)).nominal
 
 
 class TestTool:
@@ -184,7 +184,7 @@ def test_the_border_presses_harder_with_the_overhang(sanding: Sanding) -> None:
 
 
 def test_the_corners_are_the_scatter_of_removal_and_force(panel: LoadedJob) -> None:
-    setup = surface_setup(desk_of(panel), 0.24, 0.4, StepTask(8e-6, 3e-6, 2e-6, 0.0))
+    setup = surface_setup(desk_of(panel), Covering(0.24, 0.4, 3.0), StepTask(8e-6, 3e-6, 2e-6, 0.0))
     scatter = reference.default("removal_scatter").value
     for name, sense in (("least removal", -1), ("nominal", 0), ("most removal", 1)):
         corner: Any = setup.corners[name]  # type: ignore[index]

@@ -23,6 +23,7 @@ from finishplan.planning.derivation import derive
 from finishplan.planning.feature import Option, Step
 from finishplan.planning.plan import Plan, make_plan
 from finishplan.planning.search import RANK
+from finishplan.planning.together import answered
 from finishplan.planning.toolife import wear_of
 from finishplan.report.rows import plan_rows
 
@@ -102,7 +103,7 @@ def load(folder: Path, job: Sequence[Edit] = (), cell: Sequence[Edit] = ()) -> L
 
 
 def options(loaded: LoadedJob, index: int = 0) -> dict[str, Option]:
-    return {option.label: option for option in contour_features(loaded)[index].options(0.2)}
+    return {option.label: option for option in answered(contour_features(loaded)[index].options(), 0.2)}
 
 
 @pytest.fixture(scope="module")
@@ -166,8 +167,8 @@ class TestCuts:
 
     def test_stock_wider_than_the_cutter_is_a_slot(self, tmp_path: Path) -> None:
         for stock, depth in (("2 mm", 2e-3), ("30 mm", 12e-3)):
-            (option, *_) = contour_features(load(tmp_path, job=[('stock = "2 mm"', f'stock = "{stock}"')]))[1].options(
-                0.2
+            (option, *_) = answered(
+                contour_features(load(tmp_path, job=[('stock = "2 mm"', f'stock = "{stock}"')]))[1].options(), 0.2
             )
             assert float(setup_of(option.steps[0]).nominal.contour.radial_depth) == pytest.approx(depth)
 

@@ -15,10 +15,12 @@ from finishplan import reference
 from finishplan.job import LoadedJob
 from finishplan.planning.abrasive_setup import grits_of, open_abrasive_desk
 from finishplan.planning.feature import Option
+from finishplan.planning.motion import motion_of
 from finishplan.planning.search import RANK, Found, search
 from finishplan.planning.surface_feature import SurfaceFeature, surface_features
 from finishplan.planning.surface_operation import surface_abrasion
-from finishplan.planning.surface_setup import StepTask, surface_setup
+from finishplan.planning.surface_setup import Covering, StepTask, surface_setup
+from finishplan.planning.together import answered
 from finishplan.reference import default
 
 Sanding = Callable[..., LoadedJob]
@@ -39,6 +41,7 @@ class BruteForce:
         self.loaded, self.margin = loaded, margin
         self.surface, self.entry = loaded.job.surface[0], loaded.cell.abrasive[0]
         self.area = self.surface.length * self.surface.width  # type: ignore[operator]
+        self.covering = Covering(self.area, 0.4, motion_of(loaded).acceleration)
         self.grits = grits_of(loaded, self.entry, self.surface.grits)
 
     def founds(self, chain: tuple[int, ...]) -> list[Found]:
@@ -53,7 +56,7 @@ class BruteForce:
             removal = asked or scratches
             wanted = self.surface.target_roughness if position == len(chain) - 1 else np.inf
             task = StepTask(removal, roughness or 0.0, wanted or np.inf, taken)
-            founds.append(search(surface_abrasion(surface_setup(desk, self.area, 0.4, task)), self.margin))
+            founds.append(search(surface_abrasion(surface_setup(desk, self.covering, task)), self.margin))
             roughness = float(founds[-1].evaluation.predictions["nominal"].roughness)
             taken += removal
         return founds
@@ -88,11 +91,11 @@ class TestChoice:
     def test_the_best_and_the_second_best_of_all_sequences(self, sanding: Sanding, target: str) -> None:
         """Of 1.2 um, P120 tends to less but leaves too much for the margin: it may go before the last grit only."""
         loaded = sanding(job=[(TARGET, f'target_roughness = "{target}"')])
-        told = [option.tools for option in feature_of(loaded).options(0.2)]
+        told = [option.tools for option in answered(feature_of(loaded).options(), 0.2)]
         assert told == BruteForce(loaded, 0.2).ranked()[:2]
 
     def test_the_last_grit_reaches_the_roughness_asked_for_and_those_before_need_not(self, panel: LoadedJob) -> None:
-        for option in feature_of(panel).options(0.2):
+        for option in answered(feature_of(panel).options(), 0.2):
             *before, last = (float(step.found.evaluation.predictions["nominal"].roughness) for step in option.steps)
             assert last <= 1.2e-6
             for step in option.steps[:-1]:
@@ -102,7 +105,7 @@ class TestChoice:
 
     def test_grits_are_strictly_finer_and_no_further_apart_than_the_step_ratio(self, sanding: Sanding) -> None:
         cell = [('grits = ["P80", "P120", "P180"]', 'grits = ["P60", "P180", "P120"]')]
-        for option in feature_of(sanding(cell=cell)).options(0.2):
+        for option in answered(feature_of(sanding(cell=cell)).options(), 0.2):
             desks = [step.found.operation.setup.desk for step in option.steps]  # type: ignore[attr-defined]
             for coarse, fine in pairwise(desks):
                 ratio = fine.family.grain.step_ratio
@@ -110,10 +113,10 @@ class TestChoice:
 
     def test_only_the_grits_allowed_are_used(self, sanding: Sanding) -> None:
         loaded = sanding(job=[ONE_GRIT])
-        assert [option.tools for option in feature_of(loaded).options(0.2)] == [("orbital 150 P180",)]
+        assert [option.tools for option in answered(feature_of(loaded).options(), 0.2)] == [("orbital 150 P180",)]
 
     def test_without_a_grit_fine_enough_the_nearest_is_told(self, sanding: Sanding) -> None:
-        options = feature_of(sanding(job=[(TARGET, 'target_roughness = "0.05 um"')])).options(0.2)
+        options = answered(feature_of(sanding(job=[(TARGET, 'target_roughness = "0.05 um"')])).options(), 0.2)
         assert options
         for option in options:
             assert option.verdict == "not feasible"
@@ -123,14 +126,14 @@ class TestChoice:
 @pytest.fixture(scope="module")
 def best(panel: LoadedJob) -> tuple[SurfaceFeature, Option]:
     feature = feature_of(panel)
-    return feature, feature.options(0.2)[0]
+    return feature, answered(feature.options(), 0.2)[0]
 
 
 @pytest.fixture
 def two_steps(sanding: Sanding) -> Option:
     """A rough surface and a large depth asked for: a coarse grit goes first."""
     loaded = sanding(job=[('initial_roughness = "3 um"', 'initial_roughness = "12 um"')])
-    option = feature_of(loaded).options(0.2)[0]
+    option = answered(feature_of(loaded).options(), 0.2)[0]
     assert len(option.steps) > 1
     return option
 
@@ -151,7 +154,9 @@ class TestSteps:
             roughness, taken = float(nominal.roughness), taken + float(most.mean_depth)
 
     def test_a_depth_asked_for_is_taken_off_at_first(self, sanding: Sanding) -> None:
-        option = feature_of(sanding(job=[(TARGET, f'{TARGET}\nremoval = "30 um"'), ONE_GRIT])).options(0.2)[0]
+        option = answered(feature_of(sanding(job=[(TARGET, f'{TARGET}\nremoval = "30 um"'), ONE_GRIT])).options(), 0.2)[
+            0
+        ]
         assert float(option.steps[0].found.evaluation.predictions["nominal"].mean_depth) == pytest.approx(30e-6)
 
     def test_a_change_of_grit_is_counted_for_every_step_of_a_tool_with_several(self, two_steps: Option) -> None:
@@ -159,13 +164,13 @@ class TestSteps:
         assert len(two_steps.stations) == 1
 
     def test_one_grit_alone_is_never_changed(self, sanding: Sanding) -> None:
-        (option,) = feature_of(sanding(job=[ONE_GRIT])).options(0.2)
+        (option,) = answered(feature_of(sanding(job=[ONE_GRIT])).options(), 0.2)
         assert option.steps[0].time.wait == 0.0
 
     def test_a_thin_layer_makes_it_infeasible(self, sanding: Sanding) -> None:
         for thickness, verdict in (("200 um", "keeps the margin"), ("20 um", "not feasible")):
             layered = f'{OVERHANG}\nlayer_thickness = "{thickness}"\nlayer_keep = "5 um"'
-            option = feature_of(sanding(job=[(OVERHANG, layered), ONE_GRIT])).options(0.2)[0]
+            option = answered(feature_of(sanding(job=[(OVERHANG, layered), ONE_GRIT])).options(), 0.2)[0]
             assert option.verdict == verdict
             if verdict == "not feasible":
                 assert any(limit.name.startswith("sand-through") for limit in option.steps[-1].found.broken)
@@ -214,13 +219,13 @@ class TestPaths:
 
     def test_the_direction_asked_for_is_kept(self, sanding: Sanding) -> None:
         feature = feature_of(sanding(job=[(OVERHANG, f'{OVERHANG}\ndirection = "30 deg"'), ONE_GRIT]))
-        option = feature.options(0.2)[0]
+        option = answered(feature.options(), 0.2)[0]
         (raster,) = feature.detail(option).of(option.steps[0]).rasters
         assert raster.direction == pytest.approx(np.pi / 6)
 
     def test_crosswise_work_takes_pairs_of_passes_on_two_rasters(self, sanding: Sanding) -> None:
         feature = feature_of(sanding(job=[(OVERHANG, f"{OVERHANG}\ncross_hatch = true"), ONE_GRIT]))
-        option = feature.options(0.2)[0]
+        option = answered(feature.options(), 0.2)[0]
         for step in option.steps:
             first, second = feature.detail(option).of(step).rasters
             assert abs(first.direction - second.direction) == pytest.approx(np.pi / 2)
@@ -236,7 +241,7 @@ class TestPaths:
         drawing.saveas(tmp_path / "face.dxf")
         drawn = ('length = "600 mm"\nwidth = "400 mm"', 'drawing = "face.dxf"\nlayer = "FACE"')
         feature = feature_of(sanding(job=[drawn, ONE_GRIT]))
-        option = feature.options(0.2)[0]
+        option = answered(feature.options(), 0.2)[0]
         hole = shapely.Point(0.3, 0.2).buffer(0.0595)
         paths = [path for step in option.steps for path in feature.paths(step)]
         assert paths

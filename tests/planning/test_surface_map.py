@@ -17,7 +17,7 @@ from finishplan.planning.search import Found
 from finishplan.planning.surface_feature import as_laid
 from finishplan.planning.surface_map import MapResult, map_limit, mapped
 from finishplan.planning.surface_operation import SurfaceAbrasion, surface_abrasion
-from finishplan.planning.surface_setup import StepTask, surface_setup
+from finishplan.planning.surface_setup import Covering, StepTask, surface_setup
 from finishplan.process.removal_map import RemovalMap
 from finishplan.reference import grit
 
@@ -29,7 +29,7 @@ TASK = StepTask(removal=8e-6, initial_roughness=3e-6, wanted_roughness=2e-6, tak
 def operation_of(loaded: LoadedJob, tool: int = 0, task: StepTask = TASK) -> SurfaceAbrasion:
     surface, entry = loaded.job.surface[0], loaded.cell.abrasive[tool]
     desk = open_abrasive_desk(loaded, "surface", 0, surface, entry, grit("P120"))
-    return surface_abrasion(surface_setup(desk, REGION.area, 0.4, task))
+    return surface_abrasion(surface_setup(desk, Covering(REGION.area, 0.4, 3.0), task))
 
 
 def set_at(operation: SurfaceAbrasion, passes: int = 1, **settings: float) -> Found:

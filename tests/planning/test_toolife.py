@@ -19,6 +19,7 @@ from finishplan.planning.outline import Outline
 from finishplan.planning.plan import Plan, make_plan
 from finishplan.planning.search import Found
 from finishplan.planning.surface_feature import surface_features
+from finishplan.planning.together import answered
 from finishplan.planning.toolife import SCHEDULE_AT, feed_schedule, tool_use, wear_of
 
 Sanding = Callable[..., LoadedJob]
@@ -45,7 +46,7 @@ tools = ["belt 50"]
 
 def surface_step(loaded: LoadedJob) -> Step:
     (feature,) = surface_features(loaded)
-    return feature.options(0.2)[0].steps[0]
+    return answered(feature.options(), 0.2)[0].steps[0]
 
 
 def followed(abrasive: Any, force: float, speed: float) -> float:
@@ -95,7 +96,7 @@ def test_parts_of_an_edge_are_those_of_its_time_in_contact(sanding: Sanding) -> 
     """Under a set force the abrasive removes K F v all the time, on the ramps at the ends as well."""
     loaded = sanding(more=RIM)
     rim = Outline((Chain(np.array([[0.0, 0.0], [0.8, 0.0]]), 0.8, False, np.inf, 0),), drawn=False)
-    (option,) = edge_abrasion_options(loaded, 0, rim, 0.2)
+    (option,) = answered(edge_abrasion_options(loaded, 0, rim), 0.2)
     (step,) = option.steps
     nominal, abrasive = step.found.evaluation.predictions["nominal"], step.found.operation.conditions.abrasive
     volume = followed(abrasive, float(step.found.settings["force"]), float(nominal.sliding_speed))
@@ -106,7 +107,7 @@ def test_parts_of_an_edge_are_those_of_its_time_in_contact(sanding: Sanding) -> 
 
 
 def test_parts_of_stock_are_those_of_its_volume(sanding: Sanding) -> None:
-    (option,) = BulkFeature(sanding(more=GATE), 0).options(0.2)
+    (option,) = answered(BulkFeature(sanding(more=GATE), 0).options(), 0.2)
     (step,) = option.steps
     abrasive, nominal = step.found.operation.conditions.abrasive, step.found.evaluation.predictions["nominal"]
     volume = followed(abrasive, float(step.found.settings["force"]), float(nominal.sliding_speed))

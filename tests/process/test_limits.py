@@ -120,12 +120,12 @@ class TestExcess:
 
 
 def test_crowding_is_small_with_room_everywhere() -> None:
-    roomy = crowding([limit(5.0, 10.0), limit(4.0, 10.0)])
-    close = crowding([limit(9.0, 10.0), limit(1.0, 10.0)])
+    values = np.array([5.0, 0.0, 9.0])
+    roomy, close = crowding([limit(values, 10.0), limit(4.0, 10.0)], 0.0, np.array([True, False, True]))
     assert roomy == pytest.approx(0.5**4 + 0.4**4, rel=1e-12)
-    assert roomy < close
+    assert close == pytest.approx(0.9**4 + 0.4**4, rel=1e-12)
     # a broken limit is a matter of the excess: it crowds no more than one that is touched
-    assert crowding([limit(30.0, 10.0)]) == crowding([limit(10.0, 10.0)]) == 1.0
+    assert list(crowding([limit(np.array([30.0, 10.0]), 10.0)], 0.0, np.array([True, True]))) == [1.0, 1.0]
 
 
 def test_the_worst_of_several_at_every_point() -> None:

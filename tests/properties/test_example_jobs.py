@@ -16,6 +16,7 @@ from finishplan.planning.edge_feature import edge_features
 from finishplan.planning.edge_operation import EdgeCutting
 from finishplan.planning.edge_setup import EdgeSetup
 from finishplan.planning.plan import Plan, make_plan
+from finishplan.planning.together import answered
 from finishplan.process.edge_conditions import RigidMount
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -57,7 +58,9 @@ def in_inches(text: str) -> str:
 @cache
 def operations(name: str) -> list[EdgeCutting]:
     """Every edge of an example under every cutter that suits."""
-    options = [option for feature in edge_features(load_job(EXAMPLES / name)) for option in feature.options(0.2)]
+    options = [
+        option for feature in edge_features(load_job(EXAMPLES / name)) for option in answered(feature.options(), 0.2)
+    ]
     steps = [step.found.operation for option in options for step in option.steps]
     return [operation for operation in steps if isinstance(operation, EdgeCutting)]
 
