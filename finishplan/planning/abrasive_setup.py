@@ -45,7 +45,12 @@ class AbrasiveDesk(Desk):
     @property
     def label(self) -> str:
         """Name of the tool with its grit, as it stands in the rack."""
-        return self.abrasive.name if self.grit is None else f"{self.abrasive.name} {self.grit.name}"
+        return label_of(self.abrasive, self.grit)
+
+
+def label_of(entry: AbrasiveEntry, grit: Grit | None) -> str:
+    """Name of an abrasive with the grit on it."""
+    return entry.name if grit is None else f"{entry.name} {grit.name}"
 
 
 def abrasive(desk: AbrasiveDesk) -> Abrasive:

@@ -64,12 +64,17 @@ def close_in(batch: Batch, margin: float) -> Iterator[Point]:
         In round figures.
     """
     first, *more = batch.pass_counts
-    best, going = _best_with(batch, first, margin), np.arange(len(batch))
+    best, going = _best_with(batch, _first_look(batch, first, margin), margin), np.arange(len(batch))
     for passes in more:
         going = going[best.pace[going] < batch.fastest_pace(passes)[going]]
         if not going.size:
             break
-        candidate = _best_with(batch.rows(going), passes, margin)
+        look = _first_look(batch.rows(going), passes, margin)
+        hopeful = np.flatnonzero(_within_reach(batch.rows(going), look, best.of(going)))
+        going = going[hopeful]
+        if not going.size:
+            break
+        candidate = _best_with(batch.rows(going), look.of(hopeful), margin)
         better = np.flatnonzero(_better(candidate, best.of(going)))
         going = going[better]
         best.take(going, candidate.of(better))
@@ -117,8 +122,26 @@ def _better(candidate: _Best, best: _Best) -> NDArray[np.bool_]:
     return np.where(candidate.tier == best.tier, alike, candidate.tier < best.tier)
 
 
-def _best_with(batch: Batch, passes: int, margin: float) -> _Best:
-    exact = _close_in(batch, passes, margin)
+def _first_look(batch: Batch, passes: int, margin: float) -> _Best:
+    """The best points of grids over the whole ranges."""
+    counts = [axis.count for axis in batch.axes]
+    return _judged(batch, _best_of_grid(batch, batch.spans, counts, passes, margin), passes, margin)
+
+
+def _within_reach(batch: Batch, look: _Best, best: _Best) -> NDArray[np.bool_]:
+    """Whether closing in on a first look may still beat the best: it makes up for a step of its grid, not for more."""
+    steps = [
+        (span.high / span.low)[:, 0] ** (1 / max(axis.count - 1, 1))
+        for axis, span in zip(batch.axes, batch.spans, strict=True)
+    ]
+    behind: NDArray[np.bool_] = (best.tier == KEPT) & (look.tier == KEPT) & (look.pace * np.max(steps, 0) < best.pace)
+    return ~behind
+
+
+def _best_with(batch: Batch, look: _Best, margin: float) -> _Best:
+    """Close in on the points of a first look, and put them in round figures."""
+    passes = int(look.passes[0])
+    exact = _nearer(batch, look.exact, passes, margin)
     tier = _judged(batch, exact, passes, margin).tier
     fewest, *more = DIGITS
     best = _rounded(batch, exact, passes, fewest, margin)
@@ -153,11 +176,9 @@ def _holds(limits: Sequence[Limit], margin: float) -> Array:
     return highest_utilisation(limits, margin) <= 1 + TOUCHING
 
 
-def _close_in(batch: Batch, passes: int, margin: float) -> dict[str, Numbers]:
-    counts = [axis.count for axis in batch.axes]
-    # half as many, and odd, so that the best point so far is one of them
-    fewer = [count // 2 | 1 for count in counts]
-    chosen = _best_of_grid(batch, batch.spans, counts, passes, margin)
+def _nearer(batch: Batch, chosen: dict[str, Numbers], passes: int, margin: float) -> dict[str, Numbers]:
+    # half as many as at first, and odd, so that the best point so far is one of them
+    fewer = [axis.count // 2 | 1 for axis in batch.axes]
     for ratio in ZOOMS:
         nearer = [span.around(chosen[axis.name], ratio) for axis, span in zip(batch.axes, batch.spans, strict=True)]
         chosen = _best_of_grid(batch, nearer, fewer, passes, margin)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final, Literal
 
 import numpy as np
@@ -39,7 +40,7 @@ class Found:
     def passes(self) -> int:
         return self.evaluation.passes
 
-    @property
+    @cached_property
     def worst(self) -> float:
         """Largest utilisation of any limit."""
         return float(highest_utilisation(self.evaluation.limits))
@@ -98,14 +99,17 @@ def search_all(operations: Sequence[Operation], margin: float) -> list[Found]:
     founds: dict[int, Found] = {}
     for batch, alike in batches(operations):
         for point, indexes in zip(close_in(batch, margin), alike, strict=True):
-            founds |= {index: _found(operations[index], point, margin) for index in indexes}
+            evaluation = _at(operations[indexes[0]], point)
+            founds |= {
+                index: Found(operations[index], evaluation, VERDICTS[point.tier], margin, point.governing)
+                for index in indexes
+            }
     return [founds[index] for index in range(len(operations))]
 
 
-def _found(operation: Operation, point: Point, margin: float) -> Found:
+def _at(operation: Operation, point: Point) -> Evaluation:
     settings = {name: np.float64(value) for name, value in point.settings.items()}
-    evaluation = operation.evaluate(settings, point.passes)
-    return Found(operation, evaluation, VERDICTS[point.tier], margin, point.governing)
+    return operation.evaluate(settings, point.passes)
 
 
 def _verdict(evaluation: Evaluation, margin: float) -> Verdict:

@@ -15,7 +15,7 @@ from finishplan.geometry import Coverage, Raster, Region, cross_hatch, lay_raste
 from finishplan.job import Abrasive as AbrasiveEntry
 from finishplan.job import LoadedJob, Surface
 from finishplan.planning.abrasive_feature import approach_speed
-from finishplan.planning.abrasive_setup import AbrasiveDesk, grits_of, open_abrasive_desk
+from finishplan.planning.abrasive_setup import AbrasiveDesk, grits_of, label_of, open_abrasive_desk
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import faults_at
@@ -164,7 +164,7 @@ class SurfaceFeature:
         # the deepest places of all steps may fall together
         taken = sum(float(found.evaluation.predictions["most removal"].deepest) for found in founds)
         task = StepTask(node.removal(roughness, asked), roughness, wanted or INFINITY, taken)
-        return self._desk(node.abrasive, node.grit).label, task
+        return label_of(node.abrasive, node.grit), task
 
     def _merit(self, chain: Chain, founds: Sequence[Found]) -> Merit:
         """Worst verdict of the steps found, how far limits are exceeded, then about the time the surface takes."""

@@ -180,6 +180,7 @@ def _walk(entries: Mapping[str, Any], file: str, path: str) -> Iterator[Value]:
             yield from _walk(entry, file, f"{path}.{key}")
 
 
+@functools.cache
 def _fold(name: str) -> str:
     return "".join(letter for letter in name.casefold() if letter.isalnum())
 
