@@ -191,6 +191,7 @@ class Tool(Section):
     cutting_length: Length | None = Field(
         default=None, description="Length of the cutting edges along the axis.", examples=["20 mm"]
     )
+    change_time: Time | None = Field(default=None, description="Time to change a worn one.", examples=["90 s"])
     price: Price | None = Field(
         default=None, description="Price of one piece, in the currency of the cell.", examples=[28.0]
     )
@@ -295,6 +296,11 @@ class Cell(Section):
     error_budget: ErrorBudget = Field(default=ErrorBudget(), description="Position errors of the cell.")
     installed: Installed = Field(default=Installed(), description="Ventilation, guards and stopping times as built.")
     tool_change_time: Time | None = Field(default=None, description="Time to change tools.", examples=["8 s"])
+    part_change_time: Time | None = Field(
+        default=None,
+        description="Time from one part to the next; zero where a part is put in while another is worked.",
+        examples=["10 s"],
+    )
     approach_distance: Length | None = Field(
         default=None, description="Distance from the edge at which the feed starts.", examples=["10 mm"]
     )

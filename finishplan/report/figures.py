@@ -115,6 +115,31 @@ class CostRows:
 
 
 @dataclass(frozen=True)
+class CellRows:
+    """What the cell makes of its time: per part with what is added to the cycle, in a shift, and for a batch.
+
+    `robot` shares the time per part among what the robot does; `loads` are what is used at most of what it
+    bears, each with the feature that sets it.
+    """
+
+    per_part: Figure
+    added: tuple[Figure, ...]
+    shift: Figure
+    parts: Figure
+    batch: Figure
+    robot: tuple[Figure, ...]
+    loads: tuple[tuple[Figure, Figure], ...]
+
+    @property
+    def throughput(self) -> tuple[Figure, ...]:
+        return (self.per_part, *self.added, self.shift, self.parts, self.batch)
+
+    @property
+    def load(self) -> tuple[Figure, ...]:
+        return (*self.robot, *(figure for load in self.loads for figure in load))
+
+
+@dataclass(frozen=True)
 class StopRow:
     """One step of the cycle; `change` where its tool is taken up before it."""
 
@@ -134,6 +159,7 @@ class PlanRows:
     header: tuple[Figure, ...]
     features: tuple[FeatureRows, ...]
     cycle: tuple[Figure, ...]
+    of_cell: CellRows
     sequence: tuple[StopRow, ...]
     tools: tuple[tuple[Figure, ...], ...]
     requirements: tuple[tuple[Figure, ...], ...]

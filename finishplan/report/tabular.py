@@ -36,6 +36,8 @@ def plan_data(rows: PlanRows) -> dict[str, Any]:
         **keyed(rows.header, system),
         "features": [_feature_data(feature, system) for feature in rows.features],
         "cycle": keyed(rows.cycle, system),
+        "throughput": keyed(rows.of_cell.throughput, system),
+        "robot": keyed(rows.of_cell.load, system),
         "sequence": [
             {"feature": stop.feature, "tool": stop.tool, "tool_change": stop.change, **keyed([stop.time], system)}
             for stop in rows.sequence
@@ -59,10 +61,14 @@ def plan_data(rows: PlanRows) -> dict[str, Any]:
 
 
 def as_csv(rows: PlanRows) -> str:
-    """One line per step of a feature. Text that a spreadsheet would run as a formula is defused."""
+    """One line per step of a feature, with the figures of the part repeated on each.
+
+    Text that a spreadsheet would run as a formula is defused.
+    """
     system = rows.system
+    of_part = keyed([rows.cycle[-1], *rows.of_cell.throughput, *rows.of_cell.load], system)
     lines = [
-        {"feature": feature.name, "step": number, **_step_head(step), **keyed(step.figures, system)}
+        {"feature": feature.name, "step": number, **_step_head(step), **keyed(step.figures, system), **of_part}
         for feature in rows.features
         for number, step in enumerate(feature.steps, start=1)
     ]

@@ -12,7 +12,7 @@ from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
-from finishplan.report.figures import CostRows, FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report.figures import CellRows, CostRows, FeatureRows, Figure, LimitRow, PlanRows, StepRows
 from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
 
@@ -123,6 +123,7 @@ def _freeing(limit: LimitRow, system: System) -> str:
 def _print_part(rows: PlanRows, console: Console) -> None:
     cycle = [f"{figure.label} {figure.text(rows.system)}" for figure in rows.cycle if figure.value is not None]
     console.print(Text(cycle[-1], style="bold"), Text("= " + ", ".join(cycle[:-1]), style="dim"))
+    _print_cell(rows.of_cell, rows.system, console)
     steps = (
         f"{'tool change, ' if stop.change else ''}{stop.feature} with {stop.tool} ({stop.time.text(rows.system)})"
         for stop in rows.sequence
@@ -133,6 +134,22 @@ def _print_part(rows: PlanRows, console: Console) -> None:
         console.print(_bullet(f"{tool[0].text(rows.system)}: " + ", ".join(told)))
     console.print(Text("Least equipment, margin included", style="bold"))
     console.print(Padding(_requirement_table(rows.requirements, rows.system), (0, 0, 0, 2)))
+
+
+def _print_cell(cell: CellRows, system: System, console: Console) -> None:
+    """Time per part with what it is made of, what that makes of a shift, and what the robot does with it."""
+    added = "".join(f" + {_told(figure, system)}" for figure in cell.added if figure.value)
+    console.print(Text(_told(cell.per_part, system), style="bold"), Text(f"= cycle time{added}", style="dim"))
+    batch = "" if cell.batch.value is None else f", {cell.batch.text(system)} {cell.batch.label}"
+    console.print(_bullet(f"{cell.parts.text(system)} parts in a shift of {cell.shift.text(system)}{batch}"))
+    doing = ", ".join(_told(figure, system) for figure in cell.robot if figure.value)
+    console.print(_bullet(f"robot: {doing}"))
+    bearing = ", ".join(f"{_told(used, system)} ({feature.text(system)})" for used, feature in cell.loads)
+    console.print(_bullet(f"robot, used at most: {bearing}"))
+
+
+def _told(figure: Figure, system: System) -> str:
+    return f"{figure.label} {figure.text(system)}"
 
 
 def _print_costs(costs: CostRows, system: System, console: Console) -> None:
