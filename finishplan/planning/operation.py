@@ -9,6 +9,7 @@ from typing import Any, Protocol
 import numpy as np
 
 from finishplan.formula import Array
+from finishplan.job import LoadedJob
 from finishplan.planning.ledger import Ledger
 from finishplan.process.limits import Limit
 
@@ -97,8 +98,8 @@ class Operation(Protocol):
         """A pace this many passes cannot exceed; it tells when more passes are not worth a try."""
         ...
 
-    def again(self) -> Operation:
-        """The same operation built anew, for a recording."""
+    def again(self, loaded: LoadedJob | None = None) -> Operation:
+        """The same operation built anew, for a recording or under another cell."""
         ...
 
     def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from finishplan.formula import Array
+from finishplan.job import LoadedJob
 from finishplan.planning.abrasive_setup import abrasive_speed_range, coefficient_band, roughness_band
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
@@ -92,10 +93,10 @@ class SurfaceAbrasion:
         """Removal over the band of the tables, over the nominal one; none where nothing is removed."""
         return coefficient_band(self.setup.desk)
 
-    def again(self) -> SurfaceAbrasion:
-        """The same operation built anew, for a recording."""
+    def again(self, loaded: LoadedJob | None = None) -> SurfaceAbrasion:
+        """The same operation built anew, for a recording or under another cell."""
         return surface_abrasion(
-            surface_setup(self.setup.desk.anew(), self.setup.area, self.setup.across, self.setup.task)
+            surface_setup(self.setup.desk.anew(loaded), self.setup.area, self.setup.across, self.setup.task)
         )
 
 

@@ -140,6 +140,31 @@ class CellRows:
 
 
 @dataclass(frozen=True)
+class ImprovementRow:
+    """A change that would make the part faster, alone.
+
+    `limits` are those it relieves: the figure it takes and the figure there is. `following` is what stops
+    the pace then.
+    """
+
+    change: str
+    features: tuple[str, ...]
+    limits: tuple[tuple[Figure, Figure], ...]
+    saved: Figure
+    share: Figure
+    following: str | None
+
+
+@dataclass(frozen=True)
+class ImprovementRows:
+    """The step that takes longest with the limit that stops it, and what would make the part faster."""
+
+    longest: tuple[Figure, ...]
+    changes: tuple[ImprovementRow, ...]
+    robots: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class StopRow:
     """One step of the cycle; `change` where its tool is taken up before it."""
 
@@ -162,6 +187,7 @@ class PlanRows:
     of_cell: CellRows
     sequence: tuple[StopRow, ...]
     tools: tuple[tuple[Figure, ...], ...]
+    improvements: ImprovementRows
     requirements: tuple[tuple[Figure, ...], ...]
     costs: CostRows | None
     assumptions: tuple[AssumptionRow, ...]

@@ -15,6 +15,7 @@ from finishplan.report.cell_rows import cell_rows
 from finishplan.report.cost_rows import cost_rows
 from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows, StopRow
 from finishplan.report.hazard_rows import cautions
+from finishplan.report.improvement_rows import improvement_rows
 from finishplan.units import System
 
 __all__ = ["STARTING_VALUES", "abrasive_rows", "contour_rows", "edge_rows", "plan_rows"]
@@ -40,6 +41,7 @@ def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
             for stop in plan.cycle.stops
         ),
         tools=tuple(_tools(plan)),
+        improvements=improvement_rows(plan, system or job.job.units),
         requirements=tuple(_requirements(plan)),
         costs=None if plan.costs is None else cost_rows(plan.costs),
         assumptions=tuple(_assumption(assumption) for assumption in plan.assumptions),

@@ -9,7 +9,16 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from finishplan.report.figures import CostRow, CostRows, FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report.figures import (
+    CostRow,
+    CostRows,
+    FeatureRows,
+    Figure,
+    ImprovementRows,
+    LimitRow,
+    PlanRows,
+    StepRows,
+)
 from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
 
@@ -43,6 +52,7 @@ def plan_data(rows: PlanRows) -> dict[str, Any]:
             for stop in rows.sequence
         ],
         "tools": [keyed(tool, system) for tool in rows.tools],
+        "improvements": _improvement_data(rows.improvements, system),
         "least_equipment": [keyed(row, system) for row in rows.requirements],
         **({} if rows.costs is None else {"costs": _cost_data(rows.costs, system)}),
         "assumptions": [
@@ -125,6 +135,23 @@ def _limit_data(limit: LimitRow, system: System) -> dict[str, Any]:
         "keeps_margin": limit.keeps_margin,
         "source": limit.source,
         **({"remedy": limit.remedy} | keyed((limit.needed,), system) if limit.broken else {}),
+    }
+
+
+def _improvement_data(rows: ImprovementRows, system: System) -> dict[str, Any]:
+    return {
+        "longest_step": keyed(rows.longest, system),
+        "changes": [
+            {
+                "change": row.change,
+                "features": list(row.features),
+                "limits": [{"limit": needed.label, **keyed((needed, there), system)} for needed, there in row.limits],
+                **keyed((row.saved, row.share), system),
+                "then_stopped_by": row.following,
+            }
+            for row in rows.changes
+        ],
+        "robots": list(rows.robots),
     }
 
 
