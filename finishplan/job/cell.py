@@ -8,14 +8,11 @@ from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
+from finishplan.job.compliance import Compliance
 from finishplan.job.costs import Costs, Price
 from finishplan.job.fields import (
     Acceleration,
-    Area,
     Direction,
-    Force,
-    ForceOrZero,
-    Frequency,
     Length,
     Mass,
     Name,
@@ -25,7 +22,6 @@ from finishplan.job.fields import (
     Section,
     Speed,
     Stiffness,
-    StiffnessOrZero,
     Tilt,
     Time,
     Torque,
@@ -126,54 +122,6 @@ class Spindle(Section):
                 "speeds within speed_min to speed_max ({speed_min} to {speed_max}), or covering all of it",
             )
         return curve
-
-
-class Compliance(Section):
-    """A compliant mount or force-controlled axis between robot and spindle."""
-
-    name: Name = Field(description="Name that spindles refer to.", examples=["arm"])
-    kind: Literal["radial", "axial", "force-controlled"] = Field(
-        description="Suspension radial or axial to the spindle, or a force-controlled axis.",
-        examples=["radial"],
-    )
-    force_min: Force = Field(description="Lowest contact force that can be set.", examples=["5 N"])
-    force_max: Force = Field(description="Highest contact force that can be set.", examples=["60 N"])
-    stroke: Length = Field(description="Full travel from stop to stop.", examples=["8 mm"])
-    moving_mass: Mass = Field(description="Mass that follows the edge, as felt at the tool.", examples=["1.5 kg"])
-    mass: Mass = Field(description="Mass of the device without the spindle.", examples=["2 kg"])
-    stiffness: StiffnessOrZero | None = Field(
-        default=None,
-        description="Change of force with travel at a set pressure; of a force-controlled axis, faster than its loop.",
-        examples=["0.5 N/mm"],
-    )
-    friction_band: ForceOrZero | None = Field(
-        default=None, description="Width of the hysteresis between both directions of travel.", examples=["2 N"]
-    )
-    effective_area: Area | None = Field(
-        default=None, description="Force per air pressure of a pneumatic device.", examples=["2.5 cm2"]
-    )
-    bandwidth: Frequency | None = Field(
-        default=None,
-        description="Bandwidth of the force loop; for a force-controlled axis only.",
-        examples=["10 Hz"],
-        validate_default=True,
-    )
-
-    @field_validator("force_max")
-    @classmethod
-    def _above_lowest(cls, force: float, info: ValidationInfo) -> float:
-        require(force > info.data.get("force_min", 0), "a force above force_min ({force_min})")
-        return force
-
-    @field_validator("bandwidth")
-    @classmethod
-    def _of_force_loop(cls, bandwidth: float | None, info: ValidationInfo) -> float | None:
-        if "kind" in info.data:
-            has_loop = info.data["kind"] == "force-controlled"
-            wanted = "the bandwidth of the force loop of a force-controlled axis"
-            require(bandwidth is not None or not has_loop, wanted, 'bandwidth = "10 Hz"')
-            require(bandwidth is None or has_loop, "a bandwidth only for a force-controlled axis")
-        return bandwidth
 
 
 class Tool(Section):
