@@ -30,6 +30,8 @@ from finishplan.job.fields import (
 from finishplan.job.holding import Holding
 from finishplan.job.installed import Installed
 
+Slot = Annotated[int, Field(ge=1, le=999)]
+
 
 class StiffnessDirections(Section):
     """The two directions in the plane of the path, square to each other, along which force and travel agree."""
@@ -134,6 +136,7 @@ class Tool(Section):
     overhang: Length = Field(description="Length that stands out of the holder.", examples=["25 mm"])
     rated_speed: Rotation = Field(description="Highest speed marked on the tool.", examples=["40000 rpm"])
     spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
+    slot: Slot | None = Field(default=None, description="Place in the tool rack, where it is fixed.", examples=[3])
     shank_diameter: Length | None = Field(default=None, description="Shank diameter.", examples=["6 mm"])
     edge_radius: Length | None = Field(default=None, description="Radius of the cutting edge.", examples=["0.01 mm"])
     cutting_length: Length | None = Field(
@@ -202,6 +205,7 @@ class Abrasive(Section):
     )
     rated_speed: Rotation = Field(description="Free-running speed marked on it.", examples=["12000 rpm"])
     spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
+    slot: Slot | None = Field(default=None, description="Place in the tool rack, where it is fixed.", examples=[3])
     change_time: Time | None = Field(default=None, description="Time to change a worn one.", examples=["20 s"])
     price: Price | None = Field(
         default=None, description="Price of one piece, in the currency of the cell.", examples=[0.8]

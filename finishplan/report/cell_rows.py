@@ -1,4 +1,4 @@
-"""What is shown of the cell as a whole: parts in a shift and the load of its robot."""
+"""What is shown of the cell as a whole: parts in a shift, the load of its robot, and its tool rack."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from finishplan.planning.plan import Plan
+from finishplan.planning.rack import rack
 from finishplan.planning.throughput import highest_load
 from finishplan.report.figures import CellRows, Figure
 
@@ -30,6 +31,18 @@ def cell_rows(plan: Plan) -> CellRows:
         ),
         loads=tuple(_loads(plan)),
     )
+
+
+def rack_rows(plan: Plan) -> Iterator[tuple[Figure, ...]]:
+    """How the rack is loaded, in the order of first use."""
+    works = [(feature.name, feature.chosen.steps) for feature in plan.features]
+    for place in rack(plan.loaded, plan.cycle, works):
+        yield (
+            Figure("slot", "slot", place.slot),
+            Figure("tool", "tool", ", ".join(place.mounted)),
+            Figure("spindle", "spindle", place.spindle),
+            Figure("features", "for", ", ".join(place.features)),
+        )
 
 
 def _loads(plan: Plan) -> Iterator[tuple[Figure, Figure]]:

@@ -185,6 +185,7 @@ class PlanRows:
     features: tuple[FeatureRows, ...]
     cycle: tuple[Figure, ...]
     of_cell: CellRows
+    rack: tuple[tuple[Figure, ...], ...]
     sequence: tuple[StopRow, ...]
     tools: tuple[tuple[Figure, ...], ...]
     improvements: ImprovementRows

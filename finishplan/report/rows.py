@@ -11,7 +11,7 @@ from finishplan.planning.plan import Assumption, FeaturePlan, Plan
 from finishplan.planning.search import Found
 from finishplan.process.limits import Limit
 from finishplan.report import abrasive_rows, contour_rows, edge_rows, process_rows
-from finishplan.report.cell_rows import cell_rows
+from finishplan.report.cell_rows import cell_rows, rack_rows
 from finishplan.report.cost_rows import cost_rows
 from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows, StopRow
 from finishplan.report.hazard_rows import cautions
@@ -37,6 +37,7 @@ def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
         features=tuple(_feature_rows(feature) for feature in plan.features),
         cycle=_cycle(plan),
         of_cell=cell_rows(plan),
+        rack=tuple(rack_rows(plan)),
         sequence=tuple(
             StopRow(stop.feature, stop.tool, stop.change, Figure("time", "time", stop.seconds, "time"))
             for stop in plan.cycle.stops

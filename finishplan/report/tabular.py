@@ -51,6 +51,7 @@ def plan_data(rows: PlanRows) -> dict[str, Any]:
             {"feature": stop.feature, "tool": stop.tool, "tool_change": stop.change, **keyed([stop.time], system)}
             for stop in rows.sequence
         ],
+        "rack": [keyed(place, system) for place in rows.rack],
         "tools": [keyed(tool, system) for tool in rows.tools],
         "improvements": _improvement_data(rows.improvements, system),
         "least_equipment": [keyed(row, system) for row in rows.requirements],

@@ -139,6 +139,8 @@ def _print_part(rows: PlanRows, console: Console) -> None:
         for stop in rows.sequence
     )
     console.print(_bullet("order: " + ", then ".join(steps)))
+    if rows.rack:
+        _print_rack(rows.rack, rows.system, console)
     for tool in rows.tools:
         told = (f"{figure.label} {figure.text(rows.system)}" for figure in tool[1:] if figure.value is not None)
         console.print(_bullet(f"{tool[0].text(rows.system)}: " + ", ".join(told)))
@@ -157,6 +159,15 @@ def _print_cell(cell: CellRows, system: System, console: Console) -> None:
     console.print(_bullet(f"robot: {doing}"))
     bearing = ", ".join(f"{_told(used, system)} ({feature.text(system)})" for used, feature in cell.loads)
     console.print(_bullet(f"robot, used at most: {bearing}"))
+
+
+def _print_rack(rack: Sequence[Sequence[Figure]], system: System, console: Console) -> None:
+    console.print(Text("Tool rack, in order of first use", style="bold"))
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    _add_columns(table, {"slot": "right", "tool": "left", "spindle": "left", "for": "left"})
+    for place in rack:
+        table.add_row(*(Text(figure.text(system)) for figure in place))
+    console.print(Padding(table, (0, 0, 0, 2)))
 
 
 def _print_improvements(rows: ImprovementRows, system: System, console: Console) -> None:

@@ -74,14 +74,22 @@ speed_min = "3000 rpm"
 speed_max = "30000 rpm"
 mass = "2 kg"
 compliance = "wrist sensor"
-curve = [{ speed = "3000 rpm", power = "200 W" }, { speed = "15000 rpm", power = "800 W" }, { speed = "30000 rpm", power = "800 W" }]
+curve = [
+  { speed = "3000 rpm", power = "200 W" },
+  { speed = "15000 rpm", power = "800 W" },
+  { speed = "30000 rpm", power = "800 W" },
+]
 
 [[cell.spindle]]
 name = "fast"
 speed_min = "3000 rpm"
 speed_max = "30000 rpm"
 mass = "2 kg"
-curve = [{ speed = "3000 rpm", power = "200 W" }, { speed = "15000 rpm", power = "800 W" }, { speed = "30000 rpm", power = "800 W" }]
+curve = [
+  { speed = "3000 rpm", power = "200 W" },
+  { speed = "15000 rpm", power = "800 W" },
+  { speed = "30000 rpm", power = "800 W" },
+]
 
 [[cell.tool]]
 name = "burr 10"

@@ -56,3 +56,10 @@ def test_csv_repeats_them_on_every_line(rows: PlanRows) -> None:
 
 def test_what_the_robot_does_makes_a_whole(rows: PlanRows) -> None:
     assert sum(float(figure.value or 0.0) for figure in rows.of_cell.robot) == pytest.approx(1.0)
+
+
+def test_the_rack_is_told_for_the_programmer_to_load(rows: PlanRows) -> None:
+    text, data = flat(plan_text(rows, 200)), json.loads(as_json(rows))
+    assert [place["tool"] for place in data["rack"]] == [place[1].value for place in rows.rack]
+    for slot, tool, spindle, features in rows.rack:
+        assert f"{slot.value} {tool.value} {spindle.value} {features.value}" in text

@@ -25,7 +25,7 @@ def figures_of(rows: PlanRows) -> Iterator[Figure]:
         yield from (change.saved, change.share)
         for limit in change.limits:
             yield from limit
-    for group in (*rows.tools, *rows.requirements):
+    for group in (*rows.tools, *rows.rack, *rows.requirements):
         yield from group
     for feature in rows.features:
         for step in feature.steps:
