@@ -17,6 +17,7 @@ from finishplan.job.fields import (
     Mass,
     Name,
     PlusMinus,
+    Position,
     Power,
     Rotation,
     Section,
@@ -230,6 +231,13 @@ class ErrorBudget(Section):
     wear: PlusMinus | None = Field(default=None, description="Tool wear between corrections.", examples=["0.05 mm"])
 
 
+class Rack(Section):
+    """Where tools are changed, in the plane of the drawings."""
+
+    x: Position = Field(description="Position along the drawing's x.", examples=["-400 mm"])
+    y: Position = Field(description="Position along the drawing's y.", examples=["250 mm"])
+
+
 class Cell(Section):
     """Robot, spindles, compliance devices, cutters and abrasives at hand."""
 
@@ -248,6 +256,10 @@ class Cell(Section):
     error_budget: ErrorBudget = Field(default=ErrorBudget(), description="Position errors of the cell.")
     installed: Installed = Field(default=Installed(), description="Ventilation, guards and stopping times as built.")
     tool_change_time: Time | None = Field(default=None, description="Time to change tools.", examples=["8 s"])
+    rack: Rack | None = Field(
+        default=None,
+        description="Place of the tool changer; tool_change_time is then without the way to it.",
+    )
     part_change_time: Time | None = Field(
         default=None,
         description="Time from one part to the next; zero where a part is put in while another is worked.",
@@ -259,6 +271,13 @@ class Cell(Section):
     air_speed: Speed | None = Field(default=None, description="Speed of moves in the air.", examples=["500 mm/s"])
     costs: Costs | None = Field(default=None, description="Rates and prices, for the cost of a part.")
     currency: Name = Field(default="EUR", description="Currency of every price.", examples=["EUR"])
+
+    @field_validator("rack")
+    @classmethod
+    def _of_carried_tools(cls, rack: Rack | None, info: ValidationInfo) -> Rack | None:
+        carried = info.data.get("arrangement", "tool-to-part") == "tool-to-part"
+        require(rack is None or carried, "a rack only where the robot carries the tools")
+        return rack
 
     @field_validator("abrasive")
     @classmethod

@@ -60,7 +60,7 @@ def _turned(loaded: LoadedJob) -> LoadedJob:
     cell = loaded.cell
     robot = cell.robot.model_copy(update={"wrist_moment": None})
     if cell.arrangement == "tool-to-part":
-        changes = {"arrangement": "part-to-tool", "robot": robot, "tool_change_time": None}
+        changes = {"arrangement": "part-to-tool", "robot": robot, "tool_change_time": None, "rack": None}
     else:
         changes = {"arrangement": "tool-to-part", "robot": robot, "tool_change_time": None, "holding": None}
     return replace(loaded, cell=cell.model_copy(update=changes))

@@ -54,3 +54,14 @@ def test_two_tools_in_one_slot_are_a_fault(load: Load) -> None:
     twice: Any = [(f'name = "{name}"\n', f'name = "{name}"\nslot = 2\n') for name in ("burr 10", "mill 10")]
     with pytest.raises(Exception, match=r"slot.*a slot of the rack that no other tool or abrasive stands in"):
         load(cell=twice)
+
+
+def test_no_rack_where_the_part_is_carried(load: Load) -> None:
+    carried: Any = [
+        (
+            'tool_change_time = "6 s"',
+            'tool_change_time = "6 s"\narrangement = "part-to-tool"\nrack = { x = "0 m", y = "1 m" }',
+        )
+    ]
+    with pytest.raises(Exception, match="a rack only where the robot carries the tools"):
+        load(cell=carried)
