@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from finishplan.hazards import Comparison
 from finishplan.hazards.context import Context
 from finishplan.hazards.extraction_rules import extraction_flow
 from finishplan.planning.plan import Plan
 from finishplan.report.figures import Figure
+
+UNPLACED: Final = "; more where the hood, which is not stated, stands off"
 
 
 def requirement_rows(plan: Plan, facts: Context) -> Iterator[tuple[Figure, ...]]:
@@ -25,6 +28,8 @@ def _air(facts: Context) -> Iterator[tuple[Figure, ...]]:
         return
     flow, reason = finding.compared, finding.also[0].label
     setting = f"{', '.join(finding.where)}: {reason}" if finding.where else reason
+    if facts.installed.capture_distance is None and facts.installed.booth_opening is None:
+        setting += UNPLACED
     needed = finding.compared.bound / (1 - facts.margin)
     yield _row("air drawn from the cell", "at least", needed, flow.value, "air flow", setting)
 
