@@ -7,6 +7,7 @@ from typing import Final
 from finishplan.hazards.context import Context
 from finishplan.hazards.note import Amount, Finding, Rule
 from finishplan.hazards.wording import AUTHORITY, GUARD_DESIGNER, asked, provided
+from finishplan.job.compliance import FORCE_LOOPS
 
 
 def _residual(context: Context) -> Finding | None:
@@ -27,7 +28,7 @@ def _residual(context: Context) -> Finding | None:
 
 
 def _lost(context: Context) -> Finding | None:
-    loops = [device for device in context.devices if device.kind == "force-controlled"]
+    loops = [device for device in context.devices if device.kind in FORCE_LOOPS]
     if not loops:
         return None
     return Finding(

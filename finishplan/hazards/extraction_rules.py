@@ -59,11 +59,12 @@ _CARRIED: Final[Mapping[str, str]] = {
 
 @dataclass(frozen=True)
 class Demand:
-    """One reason for a flow [m3/s]."""
+    """One reason for a flow [m3/s]; `where` names the features it comes from, none where it is the cell."""
 
     reason: str
     flow: float
     source: str
+    where: tuple[str, ...] = ()
 
 
 def demands(context: Context) -> list[Demand]:
@@ -77,7 +78,8 @@ def _by_table(context: Context) -> Iterator[Demand]:
         kind = _BY_FAMILY.get(tool.family)
         if kind is not None and not _outside(tool, kind):
             found = wheel_exhaust(kind, tool.diameter, tool.width)
-            yield Demand(f"{tool.name} as {kind}", found.flow, found.table.source)
+            where = dict.fromkeys(work.feature for work in context.works if work.tool.name == tool.name)
+            yield Demand(f"{tool.name} as {kind}", found.flow, found.table.source, tuple(where))
 
 
 def _outside(tool: TurningTool, kind: WheelKind) -> bool:
@@ -117,7 +119,8 @@ def explosible(context: Context) -> float | None:
     return min((band[0] for band in bands if band is not None), default=None)
 
 
-def _flow(context: Context) -> Finding | None:
+def extraction_flow(context: Context) -> Finding | None:
+    """The largest flow that something asks for, the reason that sets it first of those told beside it."""
     if context.most_shift_mass <= 0:
         return None
     wanted, flow = demands(context), context.installed.extraction_flow
@@ -128,6 +131,7 @@ def _flow(context: Context) -> Finding | None:
     placed = own.capture_distance is not None or own.booth_opening is not None
     return Finding(
         Comparison("air drawn from the cell", flow, governing.flow if governing else None, "air flow", "at least"),
+        where=governing.where if governing else (),
         also=tuple(Amount(demand.reason, demand.flow, "air flow") for demand in wanted),
         assumed=(*unread, _placing(own)),
         asks=(
@@ -229,7 +233,7 @@ EXTRACTION_RULES: Final[tuple[Rule[Context], ...]] = (
         "extraction-flow", "dust", "Air the extraction has to draw",
         "ACGIH, Industrial Ventilation, chapter on hoods", AUTHORITY,
         "Measure the flow at the hood with the filter as loaded as it gets.",
-        _flow,
+        extraction_flow,
     ),
     Rule(
         "exhaust-table", "dust", "Tool beyond the tables of exhaust volumes",

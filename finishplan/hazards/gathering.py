@@ -160,7 +160,7 @@ def _device(desk: Desk) -> Device | None:
     own = desk.device
     if own is None:
         return None
-    pneumatic = own.effective_area is not None or own.kind != "force-controlled"
+    pneumatic = own.effective_area is not None or not own.has_loop
     return Device(own.name, own.kind, own.force_max, own.stroke, pneumatic)
 
 

@@ -8,24 +8,21 @@ from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
+from finishplan.job.compliance import Compliance
 from finishplan.job.costs import Costs, Price
 from finishplan.job.fields import (
     Acceleration,
-    Area,
     Direction,
-    Force,
-    ForceOrZero,
-    Frequency,
     Length,
     Mass,
     Name,
     PlusMinus,
+    Position,
     Power,
     Rotation,
     Section,
     Speed,
     Stiffness,
-    StiffnessOrZero,
     Tilt,
     Time,
     Torque,
@@ -33,6 +30,8 @@ from finishplan.job.fields import (
 )
 from finishplan.job.holding import Holding
 from finishplan.job.installed import Installed
+
+Slot = Annotated[int, Field(ge=1, le=999)]
 
 
 class StiffnessDirections(Section):
@@ -128,54 +127,6 @@ class Spindle(Section):
         return curve
 
 
-class Compliance(Section):
-    """A compliant mount or force-controlled axis between robot and spindle."""
-
-    name: Name = Field(description="Name that spindles refer to.", examples=["arm"])
-    kind: Literal["radial", "axial", "force-controlled"] = Field(
-        description="Suspension radial or axial to the spindle, or a force-controlled axis.",
-        examples=["radial"],
-    )
-    force_min: Force = Field(description="Lowest contact force that can be set.", examples=["5 N"])
-    force_max: Force = Field(description="Highest contact force that can be set.", examples=["60 N"])
-    stroke: Length = Field(description="Full travel from stop to stop.", examples=["8 mm"])
-    moving_mass: Mass = Field(description="Mass that follows the edge, as felt at the tool.", examples=["1.5 kg"])
-    mass: Mass = Field(description="Mass of the device without the spindle.", examples=["2 kg"])
-    stiffness: StiffnessOrZero | None = Field(
-        default=None,
-        description="Change of force with travel at a set pressure; of a force-controlled axis, faster than its loop.",
-        examples=["0.5 N/mm"],
-    )
-    friction_band: ForceOrZero | None = Field(
-        default=None, description="Width of the hysteresis between both directions of travel.", examples=["2 N"]
-    )
-    effective_area: Area | None = Field(
-        default=None, description="Force per air pressure of a pneumatic device.", examples=["2.5 cm2"]
-    )
-    bandwidth: Frequency | None = Field(
-        default=None,
-        description="Bandwidth of the force loop; for a force-controlled axis only.",
-        examples=["10 Hz"],
-        validate_default=True,
-    )
-
-    @field_validator("force_max")
-    @classmethod
-    def _above_lowest(cls, force: float, info: ValidationInfo) -> float:
-        require(force > info.data.get("force_min", 0), "a force above force_min ({force_min})")
-        return force
-
-    @field_validator("bandwidth")
-    @classmethod
-    def _of_force_loop(cls, bandwidth: float | None, info: ValidationInfo) -> float | None:
-        if "kind" in info.data:
-            has_loop = info.data["kind"] == "force-controlled"
-            wanted = "the bandwidth of the force loop of a force-controlled axis"
-            require(bandwidth is not None or not has_loop, wanted, 'bandwidth = "10 Hz"')
-            require(bandwidth is None or has_loop, "a bandwidth only for a force-controlled axis")
-        return bandwidth
-
-
 class Tool(Section):
     """A cutter as mounted: its family in the reference tables and its own dimensions."""
 
@@ -186,11 +137,13 @@ class Tool(Section):
     overhang: Length = Field(description="Length that stands out of the holder.", examples=["25 mm"])
     rated_speed: Rotation = Field(description="Highest speed marked on the tool.", examples=["40000 rpm"])
     spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
+    slot: Slot | None = Field(default=None, description="Place in the tool rack, where it is fixed.", examples=[3])
     shank_diameter: Length | None = Field(default=None, description="Shank diameter.", examples=["6 mm"])
     edge_radius: Length | None = Field(default=None, description="Radius of the cutting edge.", examples=["0.01 mm"])
     cutting_length: Length | None = Field(
         default=None, description="Length of the cutting edges along the axis.", examples=["20 mm"]
     )
+    change_time: Time | None = Field(default=None, description="Time to change a worn one.", examples=["90 s"])
     price: Price | None = Field(
         default=None, description="Price of one piece, in the currency of the cell.", examples=[28.0]
     )
@@ -253,6 +206,7 @@ class Abrasive(Section):
     )
     rated_speed: Rotation = Field(description="Free-running speed marked on it.", examples=["12000 rpm"])
     spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
+    slot: Slot | None = Field(default=None, description="Place in the tool rack, where it is fixed.", examples=[3])
     change_time: Time | None = Field(default=None, description="Time to change a worn one.", examples=["20 s"])
     price: Price | None = Field(
         default=None, description="Price of one piece, in the currency of the cell.", examples=[0.8]
@@ -277,6 +231,13 @@ class ErrorBudget(Section):
     wear: PlusMinus | None = Field(default=None, description="Tool wear between corrections.", examples=["0.05 mm"])
 
 
+class Rack(Section):
+    """Where tools are changed, in the plane of the drawings."""
+
+    x: Position = Field(description="Position along the drawing's x.", examples=["-400 mm"])
+    y: Position = Field(description="Position along the drawing's y.", examples=["250 mm"])
+
+
 class Cell(Section):
     """Robot, spindles, compliance devices, cutters and abrasives at hand."""
 
@@ -295,12 +256,28 @@ class Cell(Section):
     error_budget: ErrorBudget = Field(default=ErrorBudget(), description="Position errors of the cell.")
     installed: Installed = Field(default=Installed(), description="Ventilation, guards and stopping times as built.")
     tool_change_time: Time | None = Field(default=None, description="Time to change tools.", examples=["8 s"])
+    rack: Rack | None = Field(
+        default=None,
+        description="Place of the tool changer; tool_change_time is then without the way to it.",
+    )
+    part_change_time: Time | None = Field(
+        default=None,
+        description="Time from one part to the next; zero where a part is put in while another is worked.",
+        examples=["10 s"],
+    )
     approach_distance: Length | None = Field(
         default=None, description="Distance from the edge at which the feed starts.", examples=["10 mm"]
     )
     air_speed: Speed | None = Field(default=None, description="Speed of moves in the air.", examples=["500 mm/s"])
     costs: Costs | None = Field(default=None, description="Rates and prices, for the cost of a part.")
     currency: Name = Field(default="EUR", description="Currency of every price.", examples=["EUR"])
+
+    @field_validator("rack")
+    @classmethod
+    def _of_carried_tools(cls, rack: Rack | None, info: ValidationInfo) -> Rack | None:
+        carried = info.data.get("arrangement", "tool-to-part") == "tool-to-part"
+        require(rack is None or carried, "a rack only where the robot carries the tools")
+        return rack
 
     @field_validator("abrasive")
     @classmethod

@@ -30,6 +30,7 @@ def cross_faults(job: Portion, cell: Portion | None) -> Iterator[Fault]:
         return
     for kinds in (("spindle",), ("compliance",), ("tool", "abrasive")):
         yield from _repeated_names(cell, *kinds)
+    yield from _shared_slots(cell)
     for user, kind in (("tool", "spindle"), ("abrasive", "spindle"), ("spindle", "compliance")):
         yield from _unknown_references(cell, user, kind)
     yield from _unknown_cutter_families(cell)
@@ -47,6 +48,16 @@ def _repeated_names(portion: Portion, *kinds: str) -> Iterator[Fault]:
                 if name in seen:
                     yield portion.fault((kind, index, "name"), f"a name that no other {either(kinds)} has")
                 seen.append(name)
+
+
+def _shared_slots(cell: Portion) -> Iterator[Fault]:
+    taken: list[object] = []
+    for kind in ("tool", "abrasive"):
+        for index, table in listed(cell, kind):
+            slot = table.get("slot")
+            if isinstance(slot, int) and slot in taken:
+                yield cell.fault((kind, index, "slot"), "a slot of the rack that no other tool or abrasive stands in")
+            taken.append(slot)
 
 
 def _unknown_references(cell: Portion, user: str, kind: str) -> Iterator[Fault]:

@@ -140,6 +140,7 @@ def _printable(text: str) -> str:
 
 Length = Annotated[float, _quantity("length", above=0)]
 LengthOrZero = Annotated[float, _quantity("length", at_least=0)]
+Position = Annotated[float, _quantity("length", usual="-400 mm")]
 PlusMinus = Annotated[float, _quantity("length", parse=units.parse_plus_minus)]
 Roughness = Annotated[float, _quantity("roughness", above=0)]
 Area = Annotated[float, _quantity("area", above=0)]

@@ -15,7 +15,6 @@ from finishplan.job.cell import (
     Abrasive,
     Cell,
     CellFile,
-    Compliance,
     CurvePoint,
     ErrorBudget,
     Robot,
@@ -23,6 +22,7 @@ from finishplan.job.cell import (
     StiffnessDirections,
     Tool,
 )
+from finishplan.job.compliance import Compliance
 from finishplan.job.content import Composition, Suspect, lone_none
 from finishplan.job.contour import Contour, Tabs
 from finishplan.job.costs import Costs, Manual

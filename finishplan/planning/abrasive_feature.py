@@ -50,7 +50,7 @@ def edge_abrasion_options(loaded: LoadedJob, index: int, outline: Outline) -> Se
         for entry in loaded.abrasives_for(loaded.job.edge[index])
         for grit in grits_of(loaded, entry, None)
     ]
-    return _best_grits(_edge_option(outline, found, motion) for found in founds)
+    return _best_grits(edge_abrasion_option(outline, found, motion) for found in founds)
 
 
 def _best_grits(options: Iterable[Option]) -> list[Option]:
@@ -66,7 +66,8 @@ def _pressed(loaded: LoadedJob, feature: Removal) -> list[Abrasive]:
     return [entry for entry in loaded.abrasives_for(feature) if drive_of(loaded, entry)[1] is not None]
 
 
-def _edge_option(outline: Outline, found: Found, motion: Motion) -> Option:
+def edge_abrasion_option(outline: Outline, found: Found, motion: Motion) -> Option:
+    """An edge under an abrasive at a point of its operation."""
     operation, feed = found.operation, float(found.settings["feed"])
     assert isinstance(operation, AbradedEdge)
     radius = float(operation.conditions.abrasive.tool.diameter) / 2
@@ -152,6 +153,10 @@ class BulkFeature:
         )
         nowhere = np.empty((0, 2))
         return Option((Step(found, time, nowhere, nowhere),))
+
+    def reworked(self, step: Step, found: Found) -> Step:
+        """The stock taken off at another point of its operation."""
+        return self._option(found).steps[0]
 
     def paths(self, step: Step) -> Sequence[Points]:
         """Nothing is drawn of stock."""

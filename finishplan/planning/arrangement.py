@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from finishplan import reference
 from finishplan.errors import Fault, JobError
 from finishplan.job import LoadedJob
+from finishplan.planning.better_robot import better_robots, closer, stiffer
 from finishplan.planning.plan import Plan, make_plan
 
 TOOL_TO_PART: Final = "tool to part"
@@ -60,7 +60,7 @@ def _turned(loaded: LoadedJob) -> LoadedJob:
     cell = loaded.cell
     robot = cell.robot.model_copy(update={"wrist_moment": None})
     if cell.arrangement == "tool-to-part":
-        changes = {"arrangement": "part-to-tool", "robot": robot, "tool_change_time": None}
+        changes = {"arrangement": "part-to-tool", "robot": robot, "tool_change_time": None, "rack": None}
     else:
         changes = {"arrangement": "tool-to-part", "robot": robot, "tool_change_time": None, "holding": None}
     return replace(loaded, cell=cell.model_copy(update=changes))
@@ -71,18 +71,5 @@ def plan_better_robots(loaded: LoadedJob) -> dict[str, Plan]:
 
     What the cell leaves out is that of the robot's class.
     """
-    own, kind = loaded.cell.robot, reference.robot_class(loaded.cell.robot.kind)
-    stiffer = {"stiffness": 2 * (own.stiffness or kind.stiffness.value)}
-    closer = {"path_accuracy": (own.path_accuracy or kind.path_accuracy.value) / 2}
-    robots: dict[str, dict[str, float]] = {
-        AS_IT_IS: {},
-        "twice as stiff": stiffer,
-        "half the path error": closer,
-        "both": stiffer | closer,
-    }
-    return {name: make_plan(_with_robot(loaded, changes)) for name, changes in robots.items()}
-
-
-def _with_robot(loaded: LoadedJob, changes: Mapping[str, float]) -> LoadedJob:
-    robot = loaded.cell.robot.model_copy(update=dict(changes))
-    return replace(loaded, cell=loaded.cell.model_copy(update={"robot": robot}))
+    robots = {AS_IT_IS: loaded, **better_robots(loaded), "both": stiffer(closer(loaded))}
+    return {name: make_plan(each) for name, each in robots.items()}

@@ -82,9 +82,9 @@ class BulkAbrasion:
         """Every setting; those that are not faster are left out by their pace."""
         return mesh(self.axes, [axis.range for axis in self.axes], (8, 12, 16))
 
-    def again(self) -> BulkAbrasion:
-        """The same operation built anew, for a recording."""
-        return _operation(self.desk.anew(), self.removal)
+    def again(self, loaded: LoadedJob | None = None) -> BulkAbrasion:
+        """The same operation built anew, for a recording or under another cell."""
+        return _operation(self.desk.anew(loaded), self.removal)
 
 
 def bulk_abrasion(loaded: LoadedJob, index: int, entry: AbrasiveEntry, grit: Grit) -> BulkAbrasion:

@@ -312,10 +312,10 @@ def _stopping(batch: Batch, best: _Best, passes: int, margin: float) -> list[str
 
 
 def _most_used(limits: Sequence[Limit], shape: tuple[int, int], index: Rows, margin: float) -> list[str]:
-    """The limit used most at one point of every row."""
+    """The limit used most at one point of every row; the first of those that are used alike."""
     places = index[:, np.newaxis]
     shares = [
         np.take_along_axis(np.broadcast_to(highest_utilisation([limit], margin), shape), places, axis=1)[:, 0]
         for limit in limits
     ]
-    return [limits[each].name for each in np.argmax(shares, axis=0)]
+    return [limits[each].name for each in np.argmax(shares >= np.max(shares, axis=0) * (1 - TOUCHING), axis=0)]

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from typing import Final
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from finishplan import physics, reference
-from finishplan.job import LoadedJob, Robot, Tool
+from finishplan.job import LoadedJob, Tool
 from finishplan.planning.abrasive_feature import return_time
 from finishplan.planning.contour_cuts import Cut, FinishingCut, RoughCut, SingleCut
 from finishplan.planning.contour_operation import ContourCutting, contour_cutting
@@ -18,7 +17,7 @@ from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, outline_ends, outlines_of
 from finishplan.planning.search import Found, with_limits
-from finishplan.planning.together import Searching, answered, side_by_side
+from finishplan.planning.together import Searching, side_by_side
 from finishplan.process.contour_conditions import ContourSetting
 from finishplan.process.contour_cutting import predict_contour
 from finishplan.process.contour_limits import heat_limit
@@ -34,19 +33,10 @@ class Entry:
 
 
 @dataclass(frozen=True, eq=False)
-class WhatIf:
-    """The plan of a contour with other equipment, all else equal."""
-
-    change: str
-    option: Option
-
-
-@dataclass(frozen=True, eq=False)
 class ContourDetail:
     """What is told of a contour besides its settings and limits."""
 
     outline: Outline
-    what_ifs: tuple[WhatIf, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -98,6 +88,10 @@ class ContourFeature:
         time = self._time(found)
         return Step(with_limits(found, _corner_limits(found, time.slowest)), time, *outline_ends(self.outline))
 
+    def reworked(self, step: Step, found: Found) -> Step:
+        """A cut of the contour at another point of its operation."""
+        return self._step(found)
+
     def _time(self, found: Found) -> StepTime:
         motion, feed = motion_of(self.loaded), float(found.settings["feed"])
         operation = cutting_of(found)
@@ -125,31 +119,8 @@ class ContourFeature:
         return [chain.points for chain in self.outline.chains] if self.outline.drawn else []
 
     def detail(self, chosen: Option) -> ContourDetail:
-        """The outline, and what a better robot would buy."""
-        return ContourDetail(self.outline, tuple(self._what_ifs(chosen)))
-
-    def _what_ifs(self, chosen: Option) -> Iterator[WhatIf]:
-        operation = cutting_of(chosen.steps[0].found)
-        for change, better in BETTER_ROBOTS.items():
-            robot = better(self.loaded.cell.robot, operation)
-            cell = self.loaded.cell.model_copy(update={"robot": robot})
-            other = replace(self, loaded=replace(self.loaded, cell=cell))
-            made = other.single_cut if len(chosen.steps) == 1 else other.rough_and_finish
-            yield WhatIf(change, answered(made(operation.setup.desk.tool), chosen.steps[0].found.margin))
-
-
-def _stiffer(robot: Robot, operation: ContourCutting) -> Robot:
-    return robot.model_copy(update={"stiffness": 2 * float(operation.conditions.arm.stiffness)})
-
-
-def _more_accurate(robot: Robot, operation: ContourCutting) -> Robot:
-    return robot.model_copy(update={"path_accuracy": float(operation.conditions.robot.path_accuracy) / 2})
-
-
-BETTER_ROBOTS: Final[dict[str, Callable[[Robot, ContourCutting], Robot]]] = {
-    "a robot twice as stiff": _stiffer,
-    "half the path error of the robot": _more_accurate,
-}
+        """The outline."""
+        return ContourDetail(self.outline)
 
 
 def contour_features(loaded: LoadedJob) -> list[ContourFeature]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Self
 
 from finishplan.formula import Array
+from finishplan.job import LoadedJob
 from finishplan.planning.contour_setup import ContourSetup, contour_setup
 from finishplan.planning.edge_operation import SLOWEST_FEED, speed_range
 from finishplan.planning.ledger import Ledger
@@ -69,9 +70,9 @@ class ContourCutting:
         """The highest feed, spread over the layers [m/s]."""
         return self.axes[1].range.high / passes
 
-    def again(self) -> ContourCutting:
-        """The same operation built anew, for a recording."""
-        return contour_cutting(contour_setup(self.setup.desk.anew()))
+    def again(self, loaded: LoadedJob | None = None) -> ContourCutting:
+        """The same operation built anew, for a recording or under another cell."""
+        return contour_cutting(contour_setup(self.setup.desk.anew(loaded)))
 
     def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
         """The feed raised by the ratio, spindle speed free."""

@@ -17,6 +17,7 @@ from finishplan.job import Costs, LoadedJob, Manual, Tool
 from finishplan.physics import noise
 from finishplan.planning.feature import Step
 from finishplan.planning.ledger import Ledger, OriginKind
+from finishplan.planning.throughput import Throughput
 from finishplan.planning.toolife import ToolUse
 from finishplan.units import HOUR, YEAR
 
@@ -172,15 +173,15 @@ class Book:
         return f"{name}: {origin.text}" if origin.kind == "derived" else origin.text
 
 
-def part_costs(loaded: LoadedJob, cycle_time: float, tools: Sequence[ToolUse], works: Works) -> PartCosts | None:
+def part_costs(loaded: LoadedJob, throughput: Throughput, tools: Sequence[ToolUse], works: Works) -> PartCosts | None:
     """Cost of a planned part; None where neither cell nor job has a table for it.
 
     Parameters
     ----------
     loaded : LoadedJob
         The job with its cell.
-    cycle_time : float
-        Cycle time of the part [s].
+    throughput : Throughput
+        Times of the cell for a part.
     tools : sequence of ToolUse
         Every tool used on it, with its life.
     works : sequence of (feature, steps)
@@ -189,7 +190,7 @@ def part_costs(loaded: LoadedJob, cycle_time: float, tools: Sequence[ToolUse], w
     costs, manual = loaded.cell.costs, loaded.job.manual
     if costs is None and manual is None:
         return None
-    book = _opened(loaded, cycle_time, tools, works)
+    book = _opened(loaded, throughput, tools, works)
     charges = [] if costs is None else list(_charges(tools))
     found = [(slot, book.result(charge)) for slot, charge in charges]
     items = [(slot, item) for slot, item in found if item is not None]
@@ -210,7 +211,7 @@ def part_costs(loaded: LoadedJob, cycle_time: float, tools: Sequence[ToolUse], w
     )
 
 
-def _opened(loaded: LoadedJob, cycle_time: float, tools: Sequence[ToolUse], works: Works) -> Book:
+def _opened(loaded: LoadedJob, throughput: Throughput, tools: Sequence[ToolUse], works: Works) -> Book:
     """The book with everything job, cell and plan state."""
     book, costs, manual = Book(loaded), loaded.cell.costs, loaded.job.manual
     if costs is not None:
@@ -219,12 +220,13 @@ def _opened(loaded: LoadedJob, cycle_time: float, tools: Sequence[ToolUse], work
         book.table(manual, "manual")
     if "costs.labour_rate" in book.known:
         book.known.setdefault("manual.labour_rate", book.known["costs.labour_rate"])
-    renewal = sum(use.renewal for use in tools)
-    book.derived(TIME, cycle_time + renewal, "cycle time" + (" and changes of worn abrasives" if renewal else ""))
+    book.derived(TIME, throughput.per_part, throughput.composition)
     for use in tools:
         _enter_tool(book, use)
     energy = sum(
-        physics.energy_per_part(0.0, cycle_time, step.found.evaluation.predictions["nominal"].power, step.time.contact)
+        physics.energy_per_part(
+            0.0, throughput.cycle, step.found.evaluation.predictions["nominal"].power, step.time.contact
+        )
         for _, steps in works
         for step in steps
     )

@@ -67,10 +67,11 @@ def part_cycle(works: Sequence[tuple[str, Sequence[Step]]], motion: Motion, befo
     A cycle that ends with another tool than it began with has the change back to the first one in it.
     """
     stints = [_stint(name, group) for name, steps in works for group in _groups(steps)]
-    order = best_order([stint.work for stint in stints], _relation([stint.feature for stint in stints], before))
+    relation = _relation([stint.feature for stint in stints], before)
+    order = best_order([stint.work for stint in stints], relation, motion.rack)
     visited = [stints[index] for index in order]
     steps = [step for stint in visited for step in stint.steps]
-    way = air_way([stint.work for stint in stints], order) + sum(stint.way for stint in visited)
+    way = air_way([stint.work for stint in stints], order, motion.rack) + sum(stint.way for stint in visited)
     return Cycle(
         stops=tuple(_stops(visited)),
         contact=sum(step.time.contact for step in steps),

@@ -28,9 +28,9 @@ class Desk:
     workpiece: Workpiece
     ledger: Ledger
 
-    def anew(self) -> Self:
-        """The same desk with an empty ledger."""
-        return replace(self, ledger=Ledger())
+    def anew(self, loaded: LoadedJob | None = None) -> Self:
+        """The same desk with an empty ledger, in another cell if one is given."""
+        return replace(self, ledger=Ledger(), loaded=loaded or self.loaded)
 
     def place(self, *location: str | int) -> str:
         """File, line and key of an entry, as the user finds it."""

@@ -78,8 +78,8 @@ class AbradedEdge(ABC):
         """Run the forward model at every corner of the scatter."""
 
     @abstractmethod
-    def again(self) -> AbradedEdge:
-        """The same operation built anew, for a recording."""
+    def again(self, loaded: LoadedJob | None = None) -> AbradedEdge:
+        """The same operation built anew, for a recording or under another cell."""
 
     def fastest_pace(self, passes: int) -> float:
         """The highest feed, spread over the passes [m/s]."""
@@ -109,9 +109,9 @@ class EdgeAbrasion(AbradedEdge):
         limits = edge_abrasion_limits(self.conditions, setting, predictions)
         return Evaluation(settings, passes, predictions, limits, setting.feed / passes)
 
-    def again(self) -> EdgeAbrasion:
-        """The same operation built anew, for a recording."""
-        return _operation(self.desk.anew(), self.edge)
+    def again(self, loaded: LoadedJob | None = None) -> EdgeAbrasion:
+        """The same operation built anew, for a recording or under another cell."""
+        return _operation(self.desk.anew(loaded), self.edge)
 
 
 def edge_abrasion(loaded: LoadedJob, index: int, entry: AbrasiveEntry, grit: Grit) -> EdgeAbrasion:

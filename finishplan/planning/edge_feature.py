@@ -12,6 +12,7 @@ from finishplan.job import LoadedJob
 from finishplan.planning.abrasive_feature import (
     EdgeAbrasionDetail,
     approach_speed,
+    edge_abrasion_option,
     edge_abrasion_options,
     return_time,
 )
@@ -93,6 +94,12 @@ class EdgeFeature:
         corner = corner_effect(operation, found, time.slowest)
         judged = found if corner is None else with_limits(found, [corner.limit])
         return Option((Step(judged, time, *outline_ends(self.outline)),))
+
+    def reworked(self, step: Step, found: Found) -> Step:
+        """The edge at another point of its operation."""
+        if isinstance(found.operation, EdgeCutting):
+            return self._option(found.operation, found).steps[0]
+        return edge_abrasion_option(self.outline, found, motion_of(self.loaded)).steps[0]
 
     def _time(self, operation: EdgeCutting, found: Found) -> StepTime:
         motion, conditions = motion_of(self.loaded), operation.setup.nominal

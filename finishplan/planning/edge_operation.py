@@ -10,6 +10,7 @@ import numpy as np
 
 from finishplan import physics
 from finishplan.formula import Array
+from finishplan.job import LoadedJob
 from finishplan.planning.edge_setup import EdgeSetup, edge_setup, target_depth
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
@@ -70,9 +71,9 @@ class EdgeCutting:
         """The highest feed, spread over the passes [m/s]."""
         return self.axes[1].range.high / passes
 
-    def again(self) -> EdgeCutting:
-        """The same operation built anew, for a recording."""
-        return edge_cutting(edge_setup(self.setup.desk.anew()))
+    def again(self, loaded: LoadedJob | None = None) -> EdgeCutting:
+        """The same operation built anew, for a recording or under another cell."""
+        return edge_cutting(edge_setup(self.setup.desk.anew(loaded)))
 
     def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:
         """The feed raised by the ratio, spindle speed and setting free."""

@@ -99,6 +99,10 @@ class Feature(Protocol):
         """Every way of doing the feature with the tools of the cell; never empty."""
         ...
 
+    def reworked(self, step: Step, found: Found) -> Step:
+        """A step of the feature at another point of its operation, all else equal."""
+        ...
+
     def paths(self, step: Step) -> Sequence[Points]:
         """Paths the tool follows in a step [m]; none where nothing is drawn."""
         ...

@@ -26,8 +26,10 @@ def carried_mass(desk: Desk) -> np.float64:
     """Mass on the flange: spindle and device, or gripper and part [kg]."""
     if carries_part(desk):
         part, gripper = desk.loaded.job.part.mass, desk.loaded.cell.holding
-        mass = (part or 0.0) + (gripper.mass or 0.0 if gripper else 0.0)
-        return desk.ledger.derived("robot.carried_mass", mass, "mass", "part of the job and gripper of the cell")
+        sensor = desk.device.mass if desk.device and desk.device.is_robot else 0.0
+        mass = (part or 0.0) + (gripper.mass or 0.0 if gripper else 0.0) + sensor
+        text = f"part of the job and gripper{' and force sensor' if sensor else ''} of the cell"
+        return desk.ledger.derived("robot.carried_mass", mass, "mass", text)
     mass = desk.spindle.mass + (desk.device.mass if desk.device else 0.0)
     return desk.ledger.derived("robot.carried_mass", mass, "mass", "spindle and device masses of the cell")
 

@@ -4,15 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from finishplan import reference
 from finishplan.job import Cell, LoadedJob
 from finishplan.planning.ledger import Ledger
+from finishplan.planning.route import Points
 from finishplan.reference import Value
 
 
 @dataclass(frozen=True)
 class Motion:
-    """Accelerations [m/s2], distances [m], speeds [m/s] and times [s] of the robot's moves."""
+    """Accelerations [m/s2], distances [m], speeds [m/s] and times [s] of the robot's moves.
+
+    `rack` is the place of the tool changer on the drawings [m], None where the ways to it are in the time of a
+    tool change.
+    """
 
     acceleration: float
     normal_acceleration: float
@@ -21,6 +28,7 @@ class Motion:
     retract: float
     tool_change: float
     ledger: Ledger
+    rack: Points | None = None
 
     def entry_time(self, approach_speed: float) -> float:
         """Time to come down on a feature and to leave it again [s]."""
@@ -49,6 +57,7 @@ def motion_of(loaded: LoadedJob) -> Motion:
             "station_change_time" if stands_apart(cell) else "tool_change_time", cell.tool_change_time, "time"
         ),
         ledger=ledger,
+        rack=None if cell.rack is None else np.array([cell.rack.x, cell.rack.y]),
     )
 
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from finishplan import physics, reference
 from finishplan.job import Compliance, Removal
-from finishplan.planning.desk import Desk
+from finishplan.planning.desk import Desk, Location
 from finishplan.planning.edge_desk import EdgeDesk
 from finishplan.process.edge_conditions import CompliantMount, Cutter, EdgeState, Mount, RigidMount, RobotState
 
@@ -46,20 +46,15 @@ def arm_stiffness(desk: Desk) -> np.float64:
 def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]) -> CompliantMount:
     """A device with the stroke that the position errors ask of it."""
     ledger, at = desk.ledger, ("compliance", desk.loaded.cell.compliance.index(device))
-    looped = device.bandwidth is not None
     friction = desk.cell_or_default(
         "mount.friction_band", device.friction_band, "force", (*at, "friction_band"), "friction_band"
     )
-    spring = desk.cell_or_default(
-        "mount.spring",
-        device.stiffness,
-        "stiffness",
-        (*at, "stiffness"),
-        "open_loop_stiffness" if looped else "suspension_stiffness",
-    )
+    spring = _spring(desk, device, at)
+    robot = desk.loaded.cell.robot.kind
+    of_class = reference.robot_class(robot)
     closed = ledger.derived("mount.stiffness", 0.0, "stiffness", "the force loop holds the force over the stroke")
     return CompliantMount(
-        stiffness=closed if looped else spring,
+        stiffness=closed if device.has_loop else spring,
         open_loop_stiffness=spring,
         reference_depth=np.float64(0.0),
         force_min=desk.cell_figure("mount.force_min", device.force_min, "force", *at, "force_min"),
@@ -73,14 +68,27 @@ def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]
         force_error=ledger.derived("mount.force_error", 0.0, "force", "nominal force"),
         stroke=desk.cell_figure("mount.stroke", device.stroke, "length", *at, "stroke"),
         stroke_needed=_stroke_needed(desk, errors),
-        moving_mass=desk.cell_figure("mount.moving_mass", device.moving_mass, "mass", *at, "moving_mass"),
+        moving_mass=desk.cell_or_class(
+            "mount.moving_mass", device.moving_mass, "mass", (*at, "moving_mass"), robot, of_class.effective_mass
+        ),
         effective_area=None
         if device.effective_area is None
         else desk.cell_figure("mount.effective_area", device.effective_area, "area", *at, "effective_area"),
         bandwidth=None
-        if device.bandwidth is None
-        else desk.cell_figure("mount.bandwidth", device.bandwidth, "frequency", *at, "bandwidth"),
+        if not device.has_loop
+        else desk.cell_or_class(
+            "mount.bandwidth", device.bandwidth, "frequency", (*at, "bandwidth"), robot, of_class.force_bandwidth
+        ),
     )
+
+
+def _spring(desk: Desk, device: Compliance, at: Location) -> np.float64:
+    """Change of force with travel; under a force loop, faster than the loop [N/m]."""
+    if device.is_robot and device.stiffness is None:
+        text = "stiffness of the robot, with nothing softer behind the tool"
+        return desk.ledger.record("mount.spring", arm_stiffness(desk), "stiffness", text)
+    default_name = "open_loop_stiffness" if device.has_loop else "suspension_stiffness"
+    return desk.cell_or_default("mount.spring", device.stiffness, "stiffness", (*at, "stiffness"), default_name)
 
 
 def position_errors(desk: Desk, amplitude: np.float64, robot: RobotState) -> list[np.float64]:

@@ -9,6 +9,7 @@ from typing import Any, Protocol, Self
 import numpy as np
 
 from finishplan.formula import Array
+from finishplan.job import LoadedJob
 from finishplan.planning.ledger import Ledger
 from finishplan.process.limits import Limit
 
@@ -22,6 +23,10 @@ class Range:
 
     def grid(self, count: int) -> np.ndarray:
         return np.geomspace(self.low, self.high, count)
+
+    def around(self, middle: float, ratio: float) -> Range:
+        """The part of this range within a ratio of the middle."""
+        return Range(max(self.low, middle / ratio), min(self.high, middle * ratio))
 
 
 @dataclass(frozen=True)
@@ -102,8 +107,8 @@ class Operation(Protocol):
         """A pace this many passes cannot exceed; it tells when more passes are not worth a try."""
         ...
 
-    def again(self) -> Operation:
-        """The same operation built anew, for a recording."""
+    def again(self, loaded: LoadedJob | None = None) -> Operation:
+        """The same operation built anew, for a recording or under another cell."""
         ...
 
     def faster(self, settings: Mapping[str, Array], ratio: float) -> Mapping[str, Array]:

@@ -21,6 +21,7 @@ from finishplan.planning.precedence import precedence
 from finishplan.planning.requirements import Requirement, least_equipment
 from finishplan.planning.search import RANK, Verdict
 from finishplan.planning.surface_feature import surface_features
+from finishplan.planning.throughput import Throughput, part_throughput
 from finishplan.planning.together import answered, side_by_side
 from finishplan.planning.toolife import ToolUse, tool_use
 
@@ -60,6 +61,7 @@ class Plan:
     features: tuple[FeaturePlan, ...]
     cycle: Cycle
     tools: tuple[ToolUse, ...]
+    throughput: Throughput
     requirements: tuple[Requirement, ...]
     assumptions: tuple[Assumption, ...]
     costs: PartCosts | None
@@ -101,15 +103,17 @@ def make_plan(loaded: LoadedJob) -> Plan:
     )
     works = [(feature.name, feature.chosen.steps) for feature in planned]
     cycle, tools = part_cycle(works, motion, before), tool_use(works)
+    throughput = part_throughput(loaded, cycle, tools, motion.ledger)
     return Plan(
         loaded=loaded,
         margin=margin,
         features=planned,
         cycle=cycle,
         tools=tools,
+        throughput=throughput,
         requirements=least_equipment(works),
         assumptions=_assumptions(planned, motion.ledger),
-        costs=part_costs(loaded, cycle.total, tools, works),
+        costs=part_costs(loaded, throughput, tools, works),
     )
 
 

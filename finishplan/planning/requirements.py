@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any, Final, Literal, Protocol
 
+from finishplan import physics
 from finishplan.planning.feature import Step
+from finishplan.planning.search import Found
 from finishplan.process.limits import Limit
+
+Sense = Literal["at least", "at most"]
+
+LEAST_USED: Final = 0.1
+"""Share of a limit that has to be used for the figure behind it to be asked for."""
 
 
 @dataclass(frozen=True)
@@ -14,51 +22,121 @@ class Requirement:
     """One line of a quotation request. `needed` is in the SI unit of `kind`, margin included."""
 
     name: str
-    sense: str
+    sense: Sense
     needed: float
     available: float
     kind: str
     feature: str
 
 
-_ASKED = {
-    "highest spindle speed": "spindle speed",
-    "spindle power": "spindle power at that speed",
-    "spindle torque": "spindle torque at that speed",
-    "rated speed of the tool": "rated speed of the tool",
-    "highest device force": "contact force",
-    "lowest device force": "lowest contact force",
-    "compliance stroke each way": "compliance stroke each way",
-    "path accuracy": "path accuracy of the robot, half-width",
-    "robot stiffness": "robot stiffness at the tool",
-    "robot payload": "robot payload",
-    "wrist moment": "moment at the robot's wrist",
-    "holding of the part": "holding force of each face, or pressing the part",
-    "robot speed": "robot path speed",
+class Asking(Protocol):
+    """What a buyer asks for because of a limit."""
+
+    @property
+    def name(self) -> str: ...
+
+    def requirement(self, limit: Limit, found: Found, feature: str) -> Requirement | None:
+        """What a feature asks for; None where any would do."""
+        ...
+
+
+@dataclass(frozen=True)
+class Itself:
+    """The figure of the limit is what is bought: its bound, or its value where the equipment brings that."""
+
+    name: str
+
+    def requirement(self, limit: Limit, found: Found, feature: str) -> Requirement:
+        # what is asked of the bound is more for an upper limit; what is asked of the value is less
+        more = (limit.sense == "at most") == (limit.asks_of == "bound")
+        available = float(limit.bound if limit.asks_of == "bound" else limit.value)
+        sense: Sense = "at least" if more else "at most"
+        return Requirement(self.name, sense, limit.needed(found.margin), available, limit.kind, feature)
+
+
+@dataclass(frozen=True)
+class Behind:
+    """A figure behind the limit is bought, of which the share used goes with a power.
+
+    `figure` finds it in the conditions of the operation; a negative power is that of a figure of which less
+    is better. Where next to nothing of the limit is used, the figure is too far off to be asked for.
+    """
+
+    name: str
+    kind: str
+    power: float
+    figure: Callable[[Any], Any]
+
+    def requirement(self, limit: Limit, found: Found, feature: str) -> Requirement | None:
+        available = float(self.figure(found.operation.conditions))
+        reserve = 1.0 - (found.margin if limit.keeps_margin else 0.0)
+        used = float(limit.utilisation)
+        if not (available > 0 and LEAST_USED < used < float("inf")):
+            return None
+        needed = available * (used / reserve) ** (1 / self.power)
+        return Requirement(
+            self.name, "at least" if self.power > 0 else "at most", needed, available, self.kind, feature
+        )
+
+
+def _suspension_frequency(conditions: Any) -> Any:
+    return physics.natural_frequency(conditions.mount.stiffness, conditions.mount.moving_mass)
+
+
+_ASKED: Final[Mapping[str, Asking]] = {
+    "highest spindle speed": Itself("spindle speed"),
+    "lowest spindle speed": Itself("lowest spindle speed"),
+    "spindle power": Itself("spindle power at that speed"),
+    "spindle torque": Itself("spindle torque at that speed"),
+    "rated speed of the tool": Itself("rated speed of the tool"),
+    "highest device force": Itself("contact force"),
+    "lowest device force": Itself("lowest contact force"),
+    "friction of the device": Behind(
+        "hysteresis of the device", "force", -1.0, lambda conditions: 2 * conditions.mount.friction
+    ),
+    "compliance stroke each way": Itself("compliance stroke each way"),
+    "force loop on the waviness": Behind(
+        "bandwidth of the force loop", "frequency", 1.0, lambda conditions: conditions.mount.bandwidth
+    ),
+    "form error followed by the suspension": Behind(
+        "natural frequency of the suspension", "frequency", 1.0, _suspension_frequency
+    ),
+    "loss of contact on the waviness": Behind(
+        "moving mass behind the tool", "mass", -0.5, lambda conditions: conditions.mount.moving_mass
+    ),
+    "path accuracy": Itself("path accuracy of the robot, half-width"),
+    "robot stiffness": Itself("robot stiffness at the tool"),
+    "robot deflection": Behind(
+        "robot stiffness at the tool", "stiffness", 1.0, lambda conditions: conditions.mount.stiffness
+    ),
+    "robot and tool deflection": Behind(
+        "stiffness of robot and tool together", "stiffness", 1.0, lambda conditions: conditions.mount.stiffness
+    ),
+    "robot payload": Itself("robot payload"),
+    "wrist moment": Itself("moment at the robot's wrist"),
+    "holding of the part": Itself("holding force of each face, or pressing the part"),
+    "robot speed": Itself("robot path speed"),
 }
-"""Limits that are bought with equipment, and what the buyer asks for."""
+"""Limits that are bought with equipment, in the order of a quotation, and what the buyer asks for."""
 
 
 def least_equipment(works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[Requirement, ...]:
     """Requirements over all features, each with the feature that sets it."""
-    rows = []
-    for name, asked in _ASKED.items():
-        offers = [
-            (limit, feature, step.found.margin)
-            for feature, steps in works
-            for step in steps
-            for limit in step.found.evaluation.limits
-            if limit.name == name
-        ]
-        if offers:
-            rows.append(_hardest(asked, offers))
-    return tuple(rows)
+    offers: dict[str, list[Requirement]] = {asked.name: [] for asked in _ASKED.values()}
+    for requirement in _requirements(works):
+        offers[requirement.name].append(requirement)
+    return tuple(_hardest(each) for each in offers.values() if each)
 
 
-def _hardest(asked: str, offers: Sequence[tuple[Limit, str, float]]) -> Requirement:
-    first = offers[0][0]
-    # what is asked of the bound is more for an upper limit; what is asked of the value is less
-    more = (first.sense == "at most") == (first.asks_of == "bound")
-    limit, feature, margin = (max if more else min)(offers, key=lambda offer: offer[0].needed(offer[2]))
-    available = float(limit.bound if limit.asks_of == "bound" else limit.value)
-    return Requirement(asked, "at least" if more else "at most", limit.needed(margin), available, limit.kind, feature)
+def _requirements(works: Sequence[tuple[str, Sequence[Step]]]) -> Iterator[Requirement]:
+    for feature, steps in works:
+        for step in steps:
+            for limit in step.found.evaluation.limits:
+                if limit.name in _ASKED:
+                    requirement = _ASKED[limit.name].requirement(limit, step.found, feature)
+                    if requirement is not None:
+                        yield requirement
+
+
+def _hardest(offers: Sequence[Requirement]) -> Requirement:
+    return (max if offers[0].sense == "at least" else min)(offers, key=lambda offer: offer.needed)

@@ -48,9 +48,9 @@ class SetDepthAbrasion(AbradedEdge):
         limits = set_depth_limits(self.conditions, setting, predictions)
         return Evaluation(settings, passes, predictions, limits, setting.feed / passes)
 
-    def again(self) -> SetDepthAbrasion:
-        """The same operation built anew, for a recording."""
-        return _operation(self.desk.anew(), self.edge)
+    def again(self, loaded: LoadedJob | None = None) -> SetDepthAbrasion:
+        """The same operation built anew, for a recording or under another cell."""
+        return _operation(self.desk.anew(loaded), self.edge)
 
 
 def set_depth_abrasion(loaded: LoadedJob, index: int, entry: AbrasiveEntry, grit: Grit) -> SetDepthAbrasion:

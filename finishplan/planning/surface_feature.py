@@ -182,12 +182,16 @@ class SurfaceFeature:
     def _option(self, chain: Chain, founds: Sequence[Found]) -> Option:
         return Option(
             tuple(
-                self._step(node, found, change=change)
+                self._step(found, _change_time(node.abrasive) if change else 0.0)
                 for node, found, change in zip(chain, founds, _grit_changes(chain), strict=True)
             )
         )
 
-    def _step(self, node: AnyNode, found: Found, *, change: bool) -> Step:
+    def reworked(self, step: Step, found: Found) -> Step:
+        """A step on the surface at another point of its operation."""
+        return self._step(found, step.time.wait)
+
+    def _step(self, found: Found, wait: float) -> Step:
         operation = found.operation
         assert isinstance(operation, SurfaceAbrasion)
         rasters = self._laid(operation, found)
@@ -196,7 +200,7 @@ class SurfaceFeature:
         judged = with_limits(found, [map_limit(operation, found, detail.map)])
         paths = detail.paths
         starts, ends = (np.array([path[place] for path in paths]) for place in (0, -1))
-        time = self._time(node, found, rasters, change=change)
+        time = self._time(found, rasters, wait)
         return Step(judged, time, starts, ends, placed=self.surface.drawing is not None)
 
     def _laid(self, operation: SurfaceAbrasion, found: Found) -> tuple[Raster, ...]:
@@ -226,7 +230,7 @@ class SurfaceFeature:
             )
         return self._details[id(operation)]
 
-    def _time(self, node: AnyNode, found: Found, rasters: Sequence[Raster], *, change: bool) -> StepTime:
+    def _time(self, found: Found, rasters: Sequence[Raster], wait: float) -> StepTime:
         motion, prediction = motion_of(self.loaded), found.evaluation.predictions["nominal"]
         feed = float(prediction.feed)
         ends = sum(raster.turns + len(raster.paths) for raster in rasters)
@@ -240,7 +244,7 @@ class SurfaceFeature:
             approach_speed=speed,
             entries=entries,
             slowest=feed,
-            wait=_change_time(node.abrasive) if change else 0.0,
+            wait=wait,
         )
 
     def paths(self, step: Step) -> Sequence[Points]:

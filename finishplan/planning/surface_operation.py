@@ -9,6 +9,7 @@ from typing import Self
 import numpy as np
 
 from finishplan.formula import Array
+from finishplan.job import LoadedJob
 from finishplan.planning.abrasive_setup import abrasive_speed_range, coefficient_band, roughness_band
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
@@ -103,9 +104,9 @@ class SurfaceAbrasion:
         """Removal over the band of the tables, over the nominal one; none where nothing is removed."""
         return coefficient_band(self.setup.desk)
 
-    def again(self) -> SurfaceAbrasion:
-        """The same operation built anew, for a recording."""
-        return surface_abrasion(surface_setup(self.setup.desk.anew(), self.setup.covering, self.setup.task))
+    def again(self, loaded: LoadedJob | None = None) -> SurfaceAbrasion:
+        """The same operation built anew, for a recording or under another cell."""
+        return surface_abrasion(surface_setup(self.setup.desk.anew(loaded), self.setup.covering, self.setup.task))
 
 
 def surface_setting(settings: Mapping[str, Array], passes: int, lanes: int) -> SurfaceSetting:

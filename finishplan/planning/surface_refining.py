@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from finishplan.formula import Array
+from finishplan.job import LoadedJob
 from finishplan.planning.abrasive_setup import refinement_of
 from finishplan.planning.edge_operation import SLOWEST_FEED
 from finishplan.planning.operation import Axis, Range, mesh
@@ -43,10 +44,10 @@ class SurfaceRefining(SurfaceAbrasion):
         """Every setting; those that are not faster are left out by their pace."""
         return mesh(self.axes, [axis.range for axis in self.axes], [2 * count for count in _COUNTS])
 
-    def again(self) -> SurfaceRefining:
-        """The same operation built anew, for a recording."""
+    def again(self, loaded: LoadedJob | None = None) -> SurfaceRefining:
+        """The same operation built anew, for a recording or under another cell."""
         setup = self.setup
-        return surface_refining(refining_setup(setup.desk.anew(), setup.covering, setup.task))
+        return surface_refining(refining_setup(setup.desk.anew(loaded), setup.covering, setup.task))
 
     def _setting(self, settings: Mapping[str, Array], passes: int) -> SurfaceSetting:
         return RefiningSetting(

@@ -46,8 +46,8 @@ class ToolUse:
 
     `schedule` holds, for an abrasive, the feed over the planned feed at the shares of `SCHEDULE_AT`
     of its change interval: with it every part gets the same removal. `renewal` is the time per part [s]
-    that changes of a worn abrasive take; it is zero where the cell does not say, and where every part
-    brings a change of grit anyway, which the cycle holds already.
+    that changes of a worn tool or abrasive take; it is zero where the cell does not say, and where every
+    part brings a change of grit anyway, which the cycle holds already.
     """
 
     tool: str
@@ -96,8 +96,8 @@ def _use(tool: str, works: Sequence[tuple[str, Step]]) -> ToolUse:
 
 
 def _change_time(entry: Tool | AbrasiveEntry) -> float:
-    """Time to put on a new one [s]; zero where the cell does not say, as for any cutter."""
-    return entry.change_time or 0.0 if isinstance(entry, AbrasiveEntry) else 0.0
+    """Time to put on a new one [s]; zero where the cell does not say."""
+    return entry.change_time or 0.0
 
 
 def feed_schedule(end_rate: float) -> tuple[float, ...]:

@@ -40,7 +40,7 @@ def _frame(value: Any, numbers: list[float]) -> Hashable:
         return None
     if isinstance(value, np.ndarray):
         return value.shape, value.tobytes()
-    if is_dataclass(value) or isinstance(value, Mapping | tuple):
+    if isinstance(value, Mapping | tuple) or (is_dataclass(value) and not isinstance(value, type)):
         return type(value), tuple((name, _frame(each, numbers)) for name, each in _parts(value))
     return "as it is", value
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finishplan import units
-from finishplan.planning.contour_feature import ContourDetail, WhatIf, cutting_of, entry_of
+from finishplan.planning.contour_feature import ContourDetail, cutting_of, entry_of
 from finishplan.planning.feature import Option, Step
-from finishplan.planning.search import RANK
 from finishplan.planning.toolife import wear_of
 from finishplan.report.figures import Figure
 from finishplan.report.process_rows import notes, process, result, settings
@@ -89,8 +88,6 @@ def _(detail: ContourDetail, chosen: Option) -> Iterator[str]:
     yield from _direction_notes(first, system)
     yield from _material_notes(first, system)
     yield from _geometry_notes(detail, first, system)
-    for what_if in detail.what_ifs:
-        yield _told(what_if, chosen)
 
 
 def _direction_notes(step: Step, system: units.System) -> Iterator[str]:
@@ -150,15 +147,3 @@ def _geometry_notes(detail: ContourDetail, step: Step, system: units.System) -> 
         )
     elif float(conditions.contour.radial_depth) >= 2 * radius:
         yield "the offcut comes loose at the end of the slot: hold it, or leave tabs, so that it is not thrown or jams"
-
-
-def _told(what_if: WhatIf, chosen: Option) -> str:
-    """What a change of equipment does to verdict and time."""
-    other = what_if.option
-    if other.verdict != chosen.verdict:
-        return f"{what_if.change}: {other.verdict}, {other.seconds:.1f} s"
-    if RANK[other.verdict]:
-        return f"{what_if.change} does not free it alone"
-    if other.seconds < chosen.seconds * 0.995:
-        return f"{what_if.change} would take {other.seconds:.1f} s instead of {chosen.seconds:.1f} s"
-    return f"{what_if.change} would be no faster"

@@ -115,6 +115,56 @@ class CostRows:
 
 
 @dataclass(frozen=True)
+class CellRows:
+    """What the cell makes of its time: per part with what is added to the cycle, in a shift, and for a batch.
+
+    `robot` shares the time per part among what the robot does; `loads` are what is used at most of what it
+    bears, each with the feature that sets it.
+    """
+
+    per_part: Figure
+    added: tuple[Figure, ...]
+    shift: Figure
+    parts: Figure
+    batch: Figure
+    robot: tuple[Figure, ...]
+    loads: tuple[tuple[Figure, Figure], ...]
+
+    @property
+    def throughput(self) -> tuple[Figure, ...]:
+        return (self.per_part, *self.added, self.shift, self.parts, self.batch)
+
+    @property
+    def load(self) -> tuple[Figure, ...]:
+        return (*self.robot, *(figure for load in self.loads for figure in load))
+
+
+@dataclass(frozen=True)
+class ImprovementRow:
+    """A change that would make the part faster, alone.
+
+    `limits` are those it relieves: the figure it takes and the figure there is. `following` is what stops
+    the pace then.
+    """
+
+    change: str
+    features: tuple[str, ...]
+    limits: tuple[tuple[Figure, Figure], ...]
+    saved: Figure
+    share: Figure
+    following: str | None
+
+
+@dataclass(frozen=True)
+class ImprovementRows:
+    """The step that takes longest with the limit that stops it, and what would make the part faster."""
+
+    longest: tuple[Figure, ...]
+    changes: tuple[ImprovementRow, ...]
+    robots: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class StopRow:
     """One step of the cycle; `change` where its tool is taken up before it."""
 
@@ -134,8 +184,11 @@ class PlanRows:
     header: tuple[Figure, ...]
     features: tuple[FeatureRows, ...]
     cycle: tuple[Figure, ...]
+    of_cell: CellRows
+    rack: tuple[tuple[Figure, ...], ...]
     sequence: tuple[StopRow, ...]
     tools: tuple[tuple[Figure, ...], ...]
+    improvements: ImprovementRows
     requirements: tuple[tuple[Figure, ...], ...]
     costs: CostRows | None
     assumptions: tuple[AssumptionRow, ...]

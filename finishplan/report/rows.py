@@ -11,9 +11,12 @@ from finishplan.planning.plan import Assumption, FeaturePlan, Plan
 from finishplan.planning.search import Found
 from finishplan.process.limits import Limit
 from finishplan.report import abrasive_rows, contour_rows, edge_rows, process_rows
+from finishplan.report.cell_rows import cell_rows, rack_rows
 from finishplan.report.cost_rows import cost_rows
 from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows, StopRow
 from finishplan.report.hazard_rows import cautions
+from finishplan.report.improvement_rows import improvement_rows
+from finishplan.report.requirement_rows import requirement_rows
 from finishplan.units import System
 
 __all__ = ["STARTING_VALUES", "abrasive_rows", "contour_rows", "edge_rows", "plan_rows"]
@@ -25,7 +28,7 @@ STARTING_VALUES = (
 
 def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
     """Rows of a plan in the job's system of units, or in another."""
-    job = plan.loaded.job
+    job, reviewed = plan.loaded.job, review(plan)
     return PlanRows(
         title=job.job.title,
         system=system or job.job.units,
@@ -33,15 +36,18 @@ def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
         header=_header(plan),
         features=tuple(_feature_rows(feature) for feature in plan.features),
         cycle=_cycle(plan),
+        of_cell=cell_rows(plan),
+        rack=tuple(rack_rows(plan)),
         sequence=tuple(
             StopRow(stop.feature, stop.tool, stop.change, Figure("time", "time", stop.seconds, "time"))
             for stop in plan.cycle.stops
         ),
         tools=tuple(_tools(plan)),
-        requirements=tuple(_requirements(plan)),
+        improvements=improvement_rows(plan, system or job.job.units),
+        requirements=tuple(requirement_rows(plan, reviewed.context)),
         costs=None if plan.costs is None else cost_rows(plan.costs),
         assumptions=tuple(_assumption(assumption) for assumption in plan.assumptions),
-        cautions=cautions(review(plan), system or job.job.units),
+        cautions=cautions(reviewed, system or job.job.units),
     )
 
 
@@ -149,14 +155,3 @@ def _rounded(value: float | None) -> float | None:
 def _schedule(factors: Sequence[float]) -> str | None:
     """Feed along the change interval of an abrasive, over the planned feed."""
     return ", ".join(f"{factor:.2f}" for factor in factors) or None
-
-
-def _requirements(plan: Plan) -> Iterator[tuple[Figure, ...]]:
-    for row in plan.requirements:
-        yield (
-            Figure("requirement", "requirement", row.name),
-            Figure("sense", "sense", row.sense),
-            Figure("needed", "needed", row.needed, row.kind),
-            Figure("available", "in the cell", row.available, row.kind),
-            Figure("set_by", "set by", row.feature),
-        )

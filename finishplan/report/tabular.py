@@ -9,7 +9,16 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from finishplan.report.figures import CostRow, CostRows, FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report.figures import (
+    CostRow,
+    CostRows,
+    FeatureRows,
+    Figure,
+    ImprovementRows,
+    LimitRow,
+    PlanRows,
+    StepRows,
+)
 from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
 
@@ -36,11 +45,15 @@ def plan_data(rows: PlanRows) -> dict[str, Any]:
         **keyed(rows.header, system),
         "features": [_feature_data(feature, system) for feature in rows.features],
         "cycle": keyed(rows.cycle, system),
+        "throughput": keyed(rows.of_cell.throughput, system),
+        "robot": keyed(rows.of_cell.load, system),
         "sequence": [
             {"feature": stop.feature, "tool": stop.tool, "tool_change": stop.change, **keyed([stop.time], system)}
             for stop in rows.sequence
         ],
+        "rack": [keyed(place, system) for place in rows.rack],
         "tools": [keyed(tool, system) for tool in rows.tools],
+        "improvements": _improvement_data(rows.improvements, system),
         "least_equipment": [keyed(row, system) for row in rows.requirements],
         **({} if rows.costs is None else {"costs": _cost_data(rows.costs, system)}),
         "assumptions": [
@@ -59,10 +72,14 @@ def plan_data(rows: PlanRows) -> dict[str, Any]:
 
 
 def as_csv(rows: PlanRows) -> str:
-    """One line per step of a feature. Text that a spreadsheet would run as a formula is defused."""
+    """One line per step of a feature, with the figures of the part repeated on each.
+
+    Text that a spreadsheet would run as a formula is defused.
+    """
     system = rows.system
+    of_part = keyed([rows.cycle[-1], *rows.of_cell.throughput, *rows.of_cell.load], system)
     lines = [
-        {"feature": feature.name, "step": number, **_step_head(step), **keyed(step.figures, system)}
+        {"feature": feature.name, "step": number, **_step_head(step), **keyed(step.figures, system), **of_part}
         for feature in rows.features
         for number, step in enumerate(feature.steps, start=1)
     ]
@@ -119,6 +136,23 @@ def _limit_data(limit: LimitRow, system: System) -> dict[str, Any]:
         "keeps_margin": limit.keeps_margin,
         "source": limit.source,
         **({"remedy": limit.remedy} | keyed((limit.needed,), system) if limit.broken else {}),
+    }
+
+
+def _improvement_data(rows: ImprovementRows, system: System) -> dict[str, Any]:
+    return {
+        "longest_step": keyed(rows.longest, system),
+        "changes": [
+            {
+                "change": row.change,
+                "features": list(row.features),
+                "limits": [{"limit": needed.label, **keyed((needed, there), system)} for needed, there in row.limits],
+                **keyed((row.saved, row.share), system),
+                "then_stopped_by": row.following,
+            }
+            for row in rows.changes
+        ],
+        "robots": list(rows.robots),
     }
 
 

@@ -12,7 +12,17 @@ from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
-from finishplan.report.figures import CostRows, FeatureRows, Figure, LimitRow, PlanRows, StepRows
+from finishplan.report.figures import (
+    CellRows,
+    CostRows,
+    FeatureRows,
+    Figure,
+    ImprovementRow,
+    ImprovementRows,
+    LimitRow,
+    PlanRows,
+    StepRows,
+)
 from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
 
@@ -123,16 +133,70 @@ def _freeing(limit: LimitRow, system: System) -> str:
 def _print_part(rows: PlanRows, console: Console) -> None:
     cycle = [f"{figure.label} {figure.text(rows.system)}" for figure in rows.cycle if figure.value is not None]
     console.print(Text(cycle[-1], style="bold"), Text("= " + ", ".join(cycle[:-1]), style="dim"))
+    _print_cell(rows.of_cell, rows.system, console)
     steps = (
         f"{'tool change, ' if stop.change else ''}{stop.feature} with {stop.tool} ({stop.time.text(rows.system)})"
         for stop in rows.sequence
     )
     console.print(_bullet("order: " + ", then ".join(steps)))
+    if rows.rack:
+        _print_rack(rows.rack, rows.system, console)
     for tool in rows.tools:
         told = (f"{figure.label} {figure.text(rows.system)}" for figure in tool[1:] if figure.value is not None)
         console.print(_bullet(f"{tool[0].text(rows.system)}: " + ", ".join(told)))
+    _print_improvements(rows.improvements, rows.system, console)
     console.print(Text("Least equipment, margin included", style="bold"))
     console.print(Padding(_requirement_table(rows.requirements, rows.system), (0, 0, 0, 2)))
+
+
+def _print_cell(cell: CellRows, system: System, console: Console) -> None:
+    """Time per part with what it is made of, what that makes of a shift, and what the robot does with it."""
+    added = "".join(f" + {_told(figure, system)}" for figure in cell.added if figure.value)
+    console.print(Text(_told(cell.per_part, system), style="bold"), Text(f"= cycle time{added}", style="dim"))
+    batch = "" if cell.batch.value is None else f", {cell.batch.text(system)} {cell.batch.label}"
+    console.print(_bullet(f"{cell.parts.text(system)} parts in a shift of {cell.shift.text(system)}{batch}"))
+    doing = ", ".join(_told(figure, system) for figure in cell.robot if figure.value)
+    console.print(_bullet(f"robot: {doing}"))
+    bearing = ", ".join(f"{_told(used, system)} ({feature.text(system)})" for used, feature in cell.loads)
+    console.print(_bullet(f"robot, used at most: {bearing}"))
+
+
+def _print_rack(rack: Sequence[Sequence[Figure]], system: System, console: Console) -> None:
+    console.print(Text("Tool rack, in order of first use", style="bold"))
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    _add_columns(table, {"slot": "right", "tool": "left", "spindle": "left", "for": "left"})
+    for place in rack:
+        table.add_row(*(Text(figure.text(system)) for figure in place))
+    console.print(Padding(table, (0, 0, 0, 2)))
+
+
+def _print_improvements(rows: ImprovementRows, system: System, console: Console) -> None:
+    feature, tool, seconds, share, stopped = (figure.text(system) for figure in rows.longest)
+    console.print(Text("What would make it faster", style="bold"))
+    console.print(
+        _bullet(f"{feature} with {tool} takes longest: {seconds}, {share} of the time per part; stopped by {stopped}")
+    )
+    if rows.changes:
+        table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+        _add_columns(table, {"each alone": "left", "saves": "right", "of it": "right", "then stopped by": "left"})
+        for row in rows.changes:
+            saved, share = (figure.text(system) for figure in (row.saved, row.share))
+            table.add_row(Text(_change(row, system)), saved, share, Text(row.following or "-"))
+        console.print(Padding(table, (0, 0, 0, 2)))
+    for robot in rows.robots:
+        console.print(_bullet(robot))
+
+
+def _change(row: ImprovementRow, system: System) -> str:
+    """A change in words, with the features it serves and how far it has to go."""
+    goes = ", ".join(
+        f"{needed.label} {needed.text(system)} instead of {there.text(system)}" for needed, there in row.limits
+    )
+    return f"{', '.join(row.features)}: {row.change} ({goes})" if row.limits else row.change
+
+
+def _told(figure: Figure, system: System) -> str:
+    return f"{figure.label} {figure.text(system)}"
 
 
 def _print_costs(costs: CostRows, system: System, console: Console) -> None:

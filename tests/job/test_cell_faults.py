@@ -68,6 +68,12 @@ FAULTS = [
         "",
     ),
     (
+        'moving_mass = "2.5 kg"\n',
+        "",
+        'cell.toml:18: compliance[1].moving_mass (compliance "arm"): wanted the mass that follows the edge',
+        'moving_mass = "1.5 kg"',
+    ),
+    (
         'kind = "force-controlled"',
         'kind = "axial"',
         'cell.toml:26: compliance[1].bandwidth (compliance "arm"): given "10 Hz"; wanted a bandwidth only for a force',

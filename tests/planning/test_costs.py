@@ -15,7 +15,9 @@ from finishplan.planning import toolife
 from finishplan.planning.costs import PartCosts, part_costs
 from finishplan.planning.feature import Step, StepTime
 from finishplan.planning.plan import make_plan
+from finishplan.planning.throughput import Throughput
 from finishplan.planning.toolife import ToolUse
+from finishplan.units import HOUR
 
 Load = Callable[..., LoadedJob]
 Table = Mapping[str, object]
@@ -64,6 +66,7 @@ def costs_of(load: Load) -> Callable[..., PartCosts | None]:
         price: str = "price = 30",
         life: float | None = 7200.0,
         renewal: float = 0.0,
+        part_change: float = 0.0,
     ) -> PartCosts | None:
         name = 'name = "burr 10"\n'
         loaded = load(
@@ -74,7 +77,8 @@ def costs_of(load: Load) -> Callable[..., PartCosts | None]:
             "burr 10", loaded.cell.tool[0], ("rim",), 60.0, life, life and life / 60.0, renewal, (), "a figure of life"
         )
         works = [("rim", [cutting(40.0, 300.0)]), ("bore", [cutting(20.0, 150.0)])]
-        return part_costs(loaded, CYCLE_TIME, [use], works)
+        throughput = Throughput(CYCLE_TIME, part_change, renewal, 8 * HOUR, None, {})
+        return part_costs(loaded, throughput, [use], works)
 
     return costed
 
@@ -132,11 +136,16 @@ class TestItems:
     def test_nothing_without_a_table(self, costs_of: Any) -> None:
         assert costs_of(costs=None, manual=None) is None
 
-    def test_changes_of_worn_abrasives_take_time_of_cell_and_operator(self, costs_of: Any) -> None:
-        longer = amounts(costs_of(renewal=9.0))
+    @pytest.mark.parametrize(
+        ("added", "words"), [("renewal", "changes of worn tools"), ("part_change", "change of the part")]
+    )
+    def test_time_beside_the_cycle_is_time_of_cell_and_operator(self, costs_of: Any, added: str, words: str) -> None:
+        costs = costs_of(**{added: 9.0})
+        longer = amounts(costs)
         assert longer["machine time"] == pytest.approx(1.1, rel=1e-12)
         assert longer["labour at the cell"] == pytest.approx(0.275, rel=1e-12)
         assert longer["wear of burr 10"] == pytest.approx(0.25, rel=1e-12)
+        assert costs.items[0].origins[0] == f"time of the cell per part: cycle time and {words}"
 
     def test_every_figure_tells_where_it_is_from(self, costs_of: Any) -> None:
         machine, labour, wear, _ = costs_of().items
@@ -242,7 +251,7 @@ def test_time_to_renew_an_abrasive(
     assert (use.parts, use.cost_per_part) == (4.0, None)
 
 
-def test_a_plan_is_costed_by_its_cycle_and_its_tools(load: Load) -> None:
+def test_a_plan_is_costed_by_its_time_per_part_and_its_tools(load: Load) -> None:
     rates = {"machine_rate": 36, "labour_rate": 36, "labour_share": '"50 %"', "energy_price": 3.6}
     price = ('name = "burr 10"\n', 'name = "burr 10"\nprice = 20\n')
     plan = make_plan(load(cell=[("[robot]\n", written("costs", rates) + "[robot]\n"), price]))
@@ -253,8 +262,8 @@ def test_a_plan_is_costed_by_its_cycle_and_its_tools(load: Load) -> None:
     joules = sum(step.time.contact * float(step.found.evaluation.predictions["nominal"].power) for step in steps)
     assert amounts(costs) == pytest.approx(
         {
-            "machine time": plan.cycle.total / 100,
-            "labour at the cell": plan.cycle.total / 200,
+            "machine time": plan.throughput.per_part / 100,
+            "labour at the cell": plan.throughput.per_part / 200,
             "wear of burr 10": 20 / use.parts,
             "spindle energy in contact": joules * 1e-6,
         },

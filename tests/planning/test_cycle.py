@@ -14,7 +14,7 @@ from finishplan.job import LoadedJob
 from finishplan.planning.cycle import part_cycle
 from finishplan.planning.feature import Step, StepTime
 from finishplan.planning.ledger import Ledger
-from finishplan.planning.motion import Motion
+from finishplan.planning.motion import Motion, motion_of
 from finishplan.planning.plan import Plan, make_plan
 
 MOTION = Motion(3.0, 2.0, 5e-3, 0.5, 0.5, 6.0, Ledger())
@@ -80,6 +80,20 @@ def test_a_feature_is_finished_before_the_next_is_begun() -> None:
 def test_no_air_moves_to_the_tool_changer() -> None:
     works = [("a", [step("one", 1.0, [[0, 0]])]), ("b", [step("two", 1.0, [[2, 0]])])]
     assert part_cycle(works, MOTION, {}).air == 0.0
+
+
+def test_air_moves_to_a_tool_changer_whose_place_is_known() -> None:
+    works = [("a", [step("one", 1.0, [[0, 0]])]), ("b", [step("two", 1.0, [[2, 0]])])]
+    beside = replace(MOTION, rack=np.array([0.0, 1.0]))
+    assert part_cycle(works, beside, {}).air == pytest.approx(2 * (1.0 + np.sqrt(5.0)) / 0.5)
+    # with one tool nobody goes there
+    assert part_cycle(works[:1], beside, {}).air == 0.0
+
+
+def test_the_cell_states_where_the_rack_stands(load: Callable[..., LoadedJob]) -> None:
+    stated = [('tool_change_time = "6 s"', 'tool_change_time = "6 s"\nrack = { x = "-400 mm", y = "250 mm" }')]
+    assert motion_of(load()).rack is None
+    assert motion_of(load(cell=stated)).rack == pytest.approx([-0.4, 0.25])
 
 
 def test_runs_that_are_no_places_on_the_part_have_no_way_to_other_features() -> None:

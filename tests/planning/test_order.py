@@ -50,28 +50,31 @@ def taken_up(works: list[Work], order: Any) -> Merit:
     return tool_changes(stations), sum(one != other for one, other in pairwise(stations))
 
 
-def every_order(works: list[Work], before: np.ndarray) -> tuple[Merit, float]:
+def every_order(works: list[Work], before: np.ndarray, rack: Any = None) -> tuple[Merit, float]:
     """Fewest changes, and the shortest way with those, by trying every order."""
     orders = [list(order) for order in permutations(range(len(works))) if kept(list(order), before)]
     changes = [taken_up(works, order) for order in orders]
     fewest = min(changes)
-    return fewest, min(air_way(works, order) for order, each in zip(orders, changes, strict=True) if each == fewest)
+    return fewest, min(
+        air_way(works, order, rack) for order, each in zip(orders, changes, strict=True) if each == fewest
+    )
 
 
+@pytest.mark.parametrize("rack", [None, np.array([-0.3, 0.5])], ids=["anywhere", "beside the part"])
 @pytest.mark.parametrize("count", [2, 3, 4, 5, 6, 7])
-def test_the_best_of_all_orders(count: int) -> None:
+def test_the_best_of_all_orders(count: int, rack: Any) -> None:
     """Tool changes are never more; a way found by improvement may be a little longer than the shortest."""
     random = np.random.default_rng(count)
     ratios = []
     for _ in range(20 if count < 7 else 6):
         works, before = random_part(random, count)
-        fewest, shortest = every_order(works, before)
-        order = best_order(works, before)
+        fewest, shortest = every_order(works, before, rack)
+        order = best_order(works, before, rack)
         assert sorted(order) == list(range(count))
         assert kept(order, before)
         assert taken_up(works, order) == fewest
-        assert air_way(works, order) >= shortest - 1e-12
-        ratios.append((1 + air_way(works, order)) / (1 + shortest))
+        assert air_way(works, order, rack) >= shortest - 1e-12
+        ratios.append((1 + air_way(works, order, rack)) / (1 + shortest))
     assert max(ratios) < 1.02
     assert np.mean(ratios) < 1.002
 
@@ -135,6 +138,29 @@ def test_a_work_without_a_place_bridges_no_way() -> None:
     works = [at(0.0), Work("a"), at(4.0)]
     assert air_way(works, [0, 1, 2]) == pytest.approx(4.0)
     assert best_order(works, in_turn(2, 1, 0)) == [2, 1, 0]
+
+
+RACK = np.array([0.0, 3.0])
+
+
+def test_the_ways_to_the_rack_and_back_count_where_its_place_is_known() -> None:
+    works = [at(0.0, "a"), at(4.0, "b")]
+    # from the rack to each and back: 3 m over the first, the long side of 3 and 4 m over the second
+    assert air_way(works, [0, 1], RACK) == pytest.approx(2 * 3.0 + 2 * 5.0)
+    assert air_way(works, [0, 1]) == 0.0
+
+
+def test_a_tool_that_stays_in_hand_for_the_next_part_is_not_fetched() -> None:
+    assert air_way([at(0.0), at(4.0)], [0, 1], RACK) == pytest.approx(4.0)
+    works = [at(0.0, "a"), at(4.0, "b"), at(0.0, "a")]
+    assert air_way(works, [0, 1, 2], RACK) == pytest.approx(3.0 + 5.0 + 5.0 + 3.0)
+
+
+def test_works_end_and_begin_near_the_rack() -> None:
+    """Along a line to the rack and back; without it either end would do."""
+    works = [at(3.0, "a"), at(1.0, "a"), at(2.0, "a"), at(9.0, "b")]
+    order = best_order(works, FREE, np.array([0.0, 0.0]))
+    assert air_way(works, order, np.array([0.0, 0.0])) == pytest.approx(1 + 2 + 3 + 9 + 9)
 
 
 def test_no_way_between_two_tools() -> None:

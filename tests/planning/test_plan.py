@@ -17,6 +17,7 @@ from finishplan.planning.cycle import least_changes
 from finishplan.planning.edge_operation import operating_point
 from finishplan.planning.feature import RANK, Option, Step, StepTime
 from finishplan.planning.plan import Plan, fewest_seconds, make_plan
+from finishplan.planning.requirements import least_equipment
 from finishplan.process.edge_cutting import predict
 from finishplan.reference import cutter, default
 
@@ -147,6 +148,53 @@ class TestRequirements:
         for row in plan.requirements:
             worse = row.needed > row.available if row.sense == "at least" else row.needed < row.available
             assert not worse, row.name
+
+    def test_a_figure_behind_a_limit_is_asked_for_as_far_as_the_limit_allows(self, load: Load) -> None:
+        """A suspension, a force loop and a rigid mount cut down to what is asked for use up the limit exactly."""
+        for tool, limit, asked, key in [
+            ("burr 8", "form error followed by the suspension", "natural frequency of the suspension", None),
+            ("burr 10", "loss of contact on the waviness", "moving mass behind the tool", "moving_mass"),
+            ("mill 10", "robot and tool deflection", "stiffness of robot and tool together", None),
+        ]:
+            plan = make_plan(
+                load(
+                    job=[
+                        (
+                            'tools = ["burr 10"]\nburr = { height = "0.4 mm"',
+                            f'tools = ["{tool}"]\nburr = {{ height = "0.4 mm"',
+                        )
+                    ]
+                )
+            )
+            (step,) = plan.features[0].chosen.steps
+            used = next(float(each.utilisation) for each in step.found.evaluation.limits if each.name == limit)
+            (only,) = (row for row in least_equipment([("rim", [step])]) if row.name == asked)
+            power = -0.5 if key else 1.0
+            assert used * (only.available / only.needed) ** power == pytest.approx(1 - plan.margin)
+            if key == "moving_mass":
+                heavier = make_plan(load(cell=[('moving_mass = "1.1 kg"', f'moving_mass = "{only.needed} kg"')]))
+                operation = heavier.features[0].chosen.steps[0].found.operation
+                again = operation.evaluate(step.found.settings, step.found.passes)
+                (lost,) = (each for each in again.limits if each.name == limit)
+                assert float(lost.utilisation) == pytest.approx(1 - plan.margin, rel=1e-9)
+
+    def test_the_bandwidth_of_a_force_loop_goes_with_the_feed_it_follows(self, load: Load) -> None:
+        stiff = [('stiffness = "2000 N/m"', 'stiffness = "20000 N/m"')]
+        plan = make_plan(load(cell=stiff))
+        (step,) = plan.features[0].chosen.steps
+        (loop,) = (row for row in least_equipment([("rim", [step])]) if row.name == "bandwidth of the force loop")
+        assert loop.available == 20.0
+        other = make_plan(load(cell=[*stiff, ('bandwidth = "20 Hz"', f'bandwidth = "{loop.needed} Hz"')]))
+        again = other.features[0].chosen.steps[0].found.operation.evaluate(step.found.settings, step.found.passes)
+        (followed,) = (each for each in again.limits if each.name == "force loop on the waviness")
+        assert float(followed.utilisation) == pytest.approx(1 - plan.margin, rel=1e-9)
+
+    def test_what_is_hardly_used_is_not_asked_for(self, plan: Plan) -> None:
+        for feature in plan.features:
+            for step in feature.chosen.steps:
+                used = {limit.name: float(limit.utilisation) for limit in step.found.evaluation.limits}
+                names = {row.name for row in least_equipment([(feature.name, [step])])}
+                assert ("moving mass behind the tool" in names) == (used["loss of contact on the waviness"] > 0.1)
 
     def test_the_least_equipment_still_does(self, plan: Plan, load: Load) -> None:
         """A cell cut down to what the plan asks for gives a plan of the same pace that keeps the margin."""

@@ -336,3 +336,10 @@ def test_a_mesh_holds_every_combination() -> None:
     points = mesh(axes, [axis.range for axis in axes], [3, 5])
     assert points["feed"] == pytest.approx(np.repeat([1.0, 10.0, 100.0], 5))
     assert list(points["force"]) == [4.0] * 15
+
+
+def test_a_range_narrows_about_its_middle_and_never_leaves_itself() -> None:
+    span = Range(1.0, 100.0)
+    assert span.around(10.0, 2.0) == Range(5.0, 20.0)
+    assert span.around(1.5, 2.0) == Range(1.0, 3.0)
+    assert span.around(90.0, 2.0) == Range(45.0, 100.0)

@@ -73,7 +73,7 @@ def test_figures_in_json_are_those_of_the_example(panel: Plan) -> None:
     costs = plan_data(plan_rows(panel))["costs"]
     (use,) = panel.tools
     assert use.parts is not None
-    seconds = panel.cycle.total + 15 / use.parts
+    seconds = panel.cycle.total + 10 + 15 / use.parts
     amounts = {row["item"]: row["amount"] for row in costs["items"]}
     assert amounts["machine time"] == pytest.approx(seconds * 42 / 3600, rel=1e-9)
     assert amounts["labour at the cell"] == pytest.approx(seconds * 0.25 * 36 / 3600, rel=1e-9)

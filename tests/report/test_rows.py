@@ -19,7 +19,13 @@ from finishplan.units import KINDS
 def figures_of(rows: PlanRows) -> Iterator[Figure]:
     yield from rows.header
     yield from rows.cycle
-    for group in (*rows.tools, *rows.requirements):
+    yield from (*rows.of_cell.throughput, *rows.of_cell.load)
+    yield from rows.improvements.longest
+    for change in rows.improvements.changes:
+        yield from (change.saved, change.share)
+        for limit in change.limits:
+            yield from limit
+    for group in (*rows.tools, *rows.rack, *rows.requirements):
         yield from group
     for feature in rows.features:
         for step in feature.steps:

@@ -20,7 +20,7 @@ from finishplan.report.tabular import as_csv, as_json, dump
 from finishplan.units import KINDS
 
 SUFFIXES = {KINDS[kind].shown(system).suffix for kind in KINDS for system in ("metric", "inch")}  # type: ignore[arg-type]
-PURE_NUMBERS = {"utilisation", "value", "bound", "needed"}
+PURE_NUMBERS = {"utilisation", "value", "bound", "needed", "available", "shifts_for_batch"}
 IN_CURRENCY = ("cost", "amount", "price")
 """Figures in the currency that stands beside them."""
 

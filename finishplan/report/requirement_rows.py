@@ -1,0 +1,44 @@
+"""The least equipment as a quotation asks for it: what the limits need, and the air that the hazard notes ask for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from finishplan.hazards import Comparison
+from finishplan.hazards.context import Context
+from finishplan.hazards.extraction_rules import extraction_flow
+from finishplan.planning.plan import Plan
+from finishplan.report.figures import Figure
+
+UNPLACED: Final = "; more where the hood, which is not stated, stands off"
+
+
+def requirement_rows(plan: Plan, facts: Context) -> Iterator[tuple[Figure, ...]]:
+    """Rows of the least equipment, margin included."""
+    for row in plan.requirements:
+        yield _row(row.name, row.sense, row.needed, row.available, row.kind, row.feature)
+    yield from _air(facts)
+
+
+def _air(facts: Context) -> Iterator[tuple[Figure, ...]]:
+    """The largest flow that the hazard notes know of, with the margin that they keep to it."""
+    finding = extraction_flow(facts)
+    if finding is None or not isinstance(finding.compared, Comparison) or finding.compared.bound is None:
+        return
+    flow, reason = finding.compared, finding.also[0].label
+    setting = f"{', '.join(finding.where)}: {reason}" if finding.where else reason
+    if facts.installed.capture_distance is None and facts.installed.booth_opening is None:
+        setting += UNPLACED
+    needed = finding.compared.bound / (1 - facts.margin)
+    yield _row("air drawn from the cell", "at least", needed, flow.value, "air flow", setting)
+
+
+def _row(name: str, sense: str, needed: float, available: float | None, kind: str, setting: str) -> tuple[Figure, ...]:
+    return (
+        Figure("requirement", "requirement", name),
+        Figure("sense", "sense", sense),
+        Figure("needed", "needed", needed, kind),
+        Figure("available", "in the cell", available, kind),
+        Figure("set_by", "set by", setting),
+    )

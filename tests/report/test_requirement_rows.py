@@ -1,0 +1,47 @@
+"""The least equipment of a quotation, with the air that has to be drawn."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from finishplan.hazards import review
+from finishplan.physics.ventilation import wheel_exhaust
+from finishplan.planning.plan import Plan
+from finishplan.report.requirement_rows import requirement_rows
+from finishplan.report.rows import plan_rows
+from finishplan.report.tabular import as_json
+
+AIR = "air drawn from the cell"
+
+
+def air(plan: Plan) -> dict[str, object]:
+    rows = json.loads(as_json(plan_rows(plan)))["least_equipment"]
+    return next((row for row in rows if row["requirement"] == AIR), {})
+
+
+def test_the_largest_flow_is_asked_for_with_the_feature_and_the_reason(example_plan: Callable[[str], Plan]) -> None:
+    plan = example_plan("carried_bracket.toml")
+    row = air(plan)
+    flow = wheel_exhaust("belt", 0.25, 0.075).flow
+    assert row["needed_m3_h"] == pytest.approx(flow * 3600 / (1 - plan.margin))
+    assert (row["sense"], row["available_m3_h"]) == ("at least", None)
+    assert row["set_by"] == "gate: belt 75 as belt; more where the hood, which is not stated, stands off"
+
+
+def test_what_is_installed_stands_beside_it(example_plan: Callable[[str], Plan]) -> None:
+    row = air(example_plan("steel_bracket.toml"))
+    assert row["available_m3_h"] == pytest.approx(1500.0)
+    assert row["set_by"] == "hood at its distance"
+
+
+def test_no_flow_is_asked_for_where_nothing_tells_it(example_plan: Callable[[str], Plan]) -> None:
+    plan = example_plan("steel_bracket.toml")
+    facts = review(plan).context
+    bare = replace(facts, families={}, installed=facts.installed.model_copy(update={"capture_distance": None}))
+    rows = list(requirement_rows(plan, bare))
+    assert AIR not in {row[0].value for row in rows}
+    assert len(rows) == len(plan.requirements)
