@@ -14,8 +14,8 @@ from finishplan import physics
 from finishplan.formula import Array
 from finishplan.process import contour_forces as forces
 from finishplan.process.contour_conditions import ContourConditions, ContourSetting
+from finishplan.process.contour_heat import edge_force_share, wall_rise
 from finishplan.process.edge_cutting import power_at_speed
-from finishplan.process.surface_abrasion import dwell
 
 Corner: TypeAlias = Literal["nominal", "heaviest load", "drawn in"]
 """States of the scatter: as planned, hardest and most with a high force ratio, and with a low one."""
@@ -173,12 +173,18 @@ def _peak(conditions: ContourConditions, cut: _Cut) -> Array:
 
 
 def _temperature_rise(conditions: ContourConditions, setting: ContourSetting, cut: _Cut) -> Array:
-    """Rise at the wall under its share of the heat, for as long as the cutter passes a place."""
-    thermal, diameter = conditions.thermal, conditions.cutter.diameter
-    area = forces.face_area(cut.depth, cut.angle, diameter)
-    flux = physics.contact_flux(thermal.heat_share, cut.power, area)
-    time = dwell(forces.heated_length(cut.angle, diameter), setting.feed)
-    return physics.flux_temperature_rise(flux, time, thermal.conductivity, thermal.diffusivity)
+    """Rise of the finished wall."""
+    return wall_rise(
+        conditions.thermal,
+        conditions.edge,
+        edge_force_share(conditions.chip_law, cut.chip, cut.specific),
+        power=cut.power,
+        speed=cut.speed,
+        axial_depth=cut.depth,
+        engagement_angle=cut.angle,
+        diameter=conditions.cutter.diameter,
+        feed=setting.feed,
+    )
 
 
 def _depth_limits(conditions: ContourConditions, setting: ContourSetting, cut: _Cut) -> tuple[Array, Array]:

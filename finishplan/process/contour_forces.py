@@ -1,4 +1,4 @@
-"""Relations of the cut along a contour that no handbook names: peak force, stress, reach of the heat, path error."""
+"""Relations of the cut along a contour that no handbook names: peak force, stress, path error."""
 
 from __future__ import annotations
 
@@ -178,56 +178,6 @@ def path_error(deflection: Array, position_error: Array) -> Array:
         Error e [m].
     """
     return deflection + position_error
-
-
-@formula(
-    "A = a_p phi D/2",
-    units={"axial_depth": "m", "engagement_angle": "rad", "diameter": "m"},
-    returns="m^2",
-    source="arc of the engagement over the depth of the layer",
-)
-def face_area(axial_depth: Array, engagement_angle: Array, diameter: Array) -> Array:
-    """Area of the material that the cutter faces.
-
-    Parameters
-    ----------
-    axial_depth : array_like
-        Axial depth a_p [m].
-    engagement_angle : array_like
-        Engagement angle phi [rad].
-    diameter : array_like
-        Cutter diameter D [m].
-
-    Returns
-    -------
-    array_like
-        Area A [m2].
-    """
-    return axial_depth * engagement_angle * diameter / 2
-
-
-@formula(
-    "l = (D/2) sin(min(phi, 90 deg))",
-    units={"engagement_angle": "rad", "diameter": "m"},
-    returns="m",
-    source="projection of the engagement on the feed",
-)
-def heated_length(engagement_angle: Array, diameter: Array) -> Array:
-    """Length along the feed over which a place of the wall is under the cutter.
-
-    Parameters
-    ----------
-    engagement_angle : array_like
-        Engagement angle phi [rad].
-    diameter : array_like
-        Cutter diameter D [m].
-
-    Returns
-    -------
-    array_like
-        Length l [m].
-    """
-    return diameter / 2 * np.sin(np.minimum(engagement_angle, np.pi / 2))
 
 
 @formula(

@@ -37,10 +37,20 @@ class SurfaceState:
 
 
 @dataclass(frozen=True, eq=False)
+class Rubbing:
+    """What rubs on the part and takes its own share of the heat; swarf and air have carried theirs away."""
+
+    conductivity: Array
+    contact_radius: Array
+    carried_away: Array
+
+
+@dataclass(frozen=True, eq=False)
 class Product:
     """An abrasive product on its tool, with the window of its family for the material."""
 
     tool: AbrasiveTool
+    grain: Rubbing
     force_ratio: Array
     rated_speed: Array
     speed_low: Array
@@ -86,11 +96,11 @@ class Abrasive(Product):
 
 @dataclass(frozen=True, eq=False)
 class Thermal:
-    """How the surface takes heat: `room` is the rise it may see."""
+    """How the material takes heat: `room` is the rise it may see."""
 
     conductivity: Array
-    diffusivity: Array
-    heat_share: Array
+    density: Array
+    specific_heat: Array
     room: Array
 
 

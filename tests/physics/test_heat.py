@@ -13,6 +13,7 @@ from finishplan.physics import (
     diffusivity,
     flux_temperature_rise,
     heat_partition,
+    heat_share,
     jaeger_band_temperature_rise,
     moving_band_temperature_rise,
     peclet_number,
@@ -69,6 +70,10 @@ class TestBalance:
 
     def test_a_grain_that_does_not_conduct_leaves_all_heat_to_the_part(self) -> None:
         assert heat_partition(50.0, 7850.0, 480.0, 20.0, 0.0, 15e-6) == 1
+
+    def test_swarf_takes_its_share_before_grain_and_part(self) -> None:
+        assert heat_share(0.8, 0.25) == pytest.approx(0.6, rel=1e-14)
+        assert (heat_share(1.0, 0.0), heat_share(1.0, 1.0)) == (1.0, 0.0)
 
     def test_flux_is_the_parts_share_of_the_power_over_the_contact(self) -> None:
         assert contact_flux(0.8, 250.0, 2e-4) == pytest.approx(1e6, rel=1e-14)

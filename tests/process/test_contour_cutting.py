@@ -16,7 +16,7 @@ from finishplan.process.contour_forces import dynamic_force, force_lever
 from finishplan.process.contour_limits import accuracy_room, contour_limits, stiffness_needed
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
 from finishplan.process.limits import Limit
-from finishplan.process.surface_conditions import Thermal
+from finishplan.process.surface_conditions import Rubbing, Thermal
 
 CONDITIONS = ContourConditions(
     contour=ContourState(
@@ -42,7 +42,8 @@ CONDITIONS = ContourConditions(
         modulus=600e9,
     ),
     strength=ToolStrength(allowed_stress=833e6, cutting_length=22e-3),
-    thermal=Thermal(conductivity=0.4, diffusivity=2.2e-7, heat_share=0.01, room=60.0),
+    edge=Rubbing(conductivity=500.0, contact_radius=25e-6, carried_away=0.8),
+    thermal=Thermal(conductivity=0.4, density=1800.0, specific_heat=1000.0, room=60.0),
     spindle=Spindle(
         speed_min=100.0,
         speed_max=400.0,
@@ -107,14 +108,6 @@ def test_in_a_slot_the_direction_decides_on_which_side_the_wall_is_left() -> Non
 def test_at_the_rim_climb_pulls_and_conventional_pushes() -> None:
     found = predict_contour(CONDITIONS, POINT)
     assert found.climb_force < 0 < found.conventional_force
-
-
-def test_heat_at_the_edge_grows_with_power_and_dwell() -> None:
-    found, hotter = (predict_contour(changed("thermal.heat_share", share), POINT) for share in (0.01, 0.03))
-    assert hotter.temperature_rise == pytest.approx(3 * found.temperature_rise, rel=1e-12)
-    slower = predict_contour(CONDITIONS, replace(POINT, feed=0.015, spindle_speed=75.0))
-    # the same chip at a quarter of the speed: a quarter of the power for four times as long
-    assert slower.temperature_rise == pytest.approx(found.temperature_rise / 2, rel=1e-12)
 
 
 def test_the_edge_share_of_a_force_law_drives_no_chatter() -> None:

@@ -20,7 +20,7 @@ from finishplan.process.chip_law import PowerLaw
 from finishplan.process.contour_conditions import Arm, ContourConditions, ContourSetting, ContourState, ToolStrength
 from finishplan.process.contour_cutting import predict_contour
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
-from finishplan.process.surface_conditions import Thermal
+from finishplan.process.surface_conditions import Rubbing, Thermal
 
 MM = 1e-3
 MPA = 1e6
@@ -35,7 +35,8 @@ def slot(stiffness: float, damping: float, specific: float) -> ContourConditions
         chip_law=PowerLaw(specific, 0.0, 0.0, 1.0, 1.0),
         cutter=Cutter(10 * MM, 2.0, 1e3, 1.0, 100.0, 1 * MM, 0.0, 8 * MM, 30 * MM, 6e11),
         strength=ToolStrength(8e8, 30 * MM),
-        thermal=Thermal(0.4, 2e-7, 0.02, 60.0),
+        edge=Rubbing(80.0, 25e-6, 0.8),
+        thermal=Thermal(0.4, 1800.0, 1000.0, 60.0),
         spindle=Spindle(1.0, 1e3, np.array([1.0, 1e3]), np.array([1e5, 1e5])),
         arm=Arm(stiffness, stiffness, 116.0, damping, None),
         robot=RobotState(100.0, 20.0, 1.0, 0.2 * MM),

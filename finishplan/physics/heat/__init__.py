@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finishplan.physics.heat.balance import bulk_temperature_rise, contact_flux, diffusivity, heat_partition
+from finishplan.physics.heat.balance import bulk_temperature_rise, contact_flux, diffusivity, heat_partition, heat_share
 from finishplan.physics.heat.surface import (
     flux_temperature_rise,
     jaeger_band_temperature_rise,
@@ -16,6 +16,7 @@ __all__ = [
     "diffusivity",
     "flux_temperature_rise",
     "heat_partition",
+    "heat_share",
     "jaeger_band_temperature_rise",
     "moving_band_temperature_rise",
     "peclet_number",
