@@ -82,6 +82,7 @@ from finishplan.physics.cutting import (
     affine_specific_force,
     cusp_height,
     cutting_power,
+    effective_teeth,
     engagement_angle,
     feed_direction_force,
     feed_per_tooth,
@@ -161,6 +162,7 @@ from finishplan.physics.stability import (
     process_stiffness,
     receptance,
     regenerative_depth_limit,
+    round_tool_depth_limit,
 )
 from finishplan.physics.wear import (
     change_interval,
@@ -220,6 +222,7 @@ __all__ = [
     "edge_section_per_pass",
     "effective_modulus",
     "effective_radius",
+    "effective_teeth",
     "energy_cost",
     "energy_per_part",
     "engagement_angle",
@@ -295,6 +298,7 @@ __all__ = [
     "roughness_after_removal",
     "round_area",
     "round_radius",
+    "round_tool_depth_limit",
     "scratch_removal",
     "section_ratio",
     "series_stiffness",

@@ -168,7 +168,7 @@ def _cut(conditions: ContourConditions, setting: ContourSetting) -> _Cut:
 def _peak(conditions: ContourConditions, cut: _Cut) -> Array:
     """Highest force on the tool during a turn, tangential and normal together."""
     specific = conditions.chip_law.specific_force(cut.max_chip)
-    tangential = forces.peak_force(specific, cut.depth, cut.max_chip, cut.in_cut)
+    tangential = forces.peak_force(specific, cut.depth, cut.max_chip, cut.in_cut, conditions.cutter.width_share)
     return forces.resultant_force(tangential, conditions.cutter.force_ratio)
 
 
@@ -194,12 +194,14 @@ def _depth_limits(conditions: ContourConditions, setting: ContourSetting, cut: _
     takes the depth that holds at every speed.
     """
     arm, cutter = conditions.arm, conditions.cutter
-    gain = forces.dynamic_force(conditions.chip_law, cut.chip, cut.specific, cutter.force_ratio)
+    rise = forces.chip_rise(conditions.chip_law, cut.chip, cut.specific)
+    gain = forces.dynamic_force(rise, cutter.force_ratio)
     slowly = physics.regenerative_depth_limit(arm.stiffness, arm.damping_ratio, gain)
     teeth = forces.tooth_frequency(setting.spindle_speed, cutter.teeth)
     here = physics.fast_tooth_depth_limit(arm.stiffness, arm.natural_frequency, teeth, gain)
-    of_tool = physics.regenerative_depth_limit(arm.tool_stiffness, arm.damping_ratio, gain)
     return (
         physics.milling_depth_estimate(forces.deeper_of(slowly, here), cut.in_cut),
-        physics.milling_depth_estimate(of_tool, cut.in_cut),
+        physics.round_tool_depth_limit(
+            arm.tool_stiffness, arm.damping_ratio, cut.angle, cutter.teeth, rise, cutter.force_ratio
+        ),
     )

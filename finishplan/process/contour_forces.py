@@ -57,12 +57,14 @@ def cut_section(axial_depth: Array, radial_depth: Array) -> Array:
 
 
 @formula(
-    "F_peak = kc(h_max) a_p h_max max(1, z_E)",
-    units={"peak_specific_force": "Pa", "axial_depth": "m", "max_chip": "m", "teeth_in_cut": "1"},
+    "F_peak = kc(h_max) a_p h_max max(s, z_E)",
+    units={"peak_specific_force": "Pa", "axial_depth": "m", "max_chip": "m", "teeth_in_cut": "1", "width_share": "1"},
     returns="N",
-    source="force per width of one straight tooth at its thickest chip, on all teeth in the cut at once at most",
+    source="force per width of one straight tooth at its thickest chip, on one tooth or all in the cut at once",
 )
-def peak_force(peak_specific_force: Array, axial_depth: Array, max_chip: Array, teeth_in_cut: Array) -> Array:
+def peak_force(
+    peak_specific_force: Array, axial_depth: Array, max_chip: Array, teeth_in_cut: Array, width_share: Array
+) -> Array:
     """Highest tangential force during a turn, an upper bound.
 
     Parameters
@@ -74,14 +76,16 @@ def peak_force(peak_specific_force: Array, axial_depth: Array, max_chip: Array, 
     max_chip : array_like
         Thickest chip h_max [m].
     teeth_in_cut : array_like
-        Mean number of teeth in the cut z_E [1].
+        Mean number of teeth in the cut z_E, each over the whole depth [1].
+    width_share : array_like
+        Share of the depth that one tooth covers s, 1 for plain teeth [1].
 
     Returns
     -------
     array_like
         Force F_peak [N].
     """
-    return peak_specific_force * axial_depth * max_chip * np.maximum(teeth_in_cut, 1.0)
+    return peak_specific_force * axial_depth * max_chip * np.maximum(teeth_in_cut, width_share)
 
 
 @formula(
@@ -205,13 +209,13 @@ def tooth_frequency(spindle_speed: Array, teeth: Array) -> Array:
 
 
 @formula(
-    "Ks = kc (1 + d ln kc/d ln h) sqrt(1 + r_n^2)",
-    units={"chip_law": "-", "chip_thickness": "m", "specific_force": "Pa", "force_ratio": "1"},
+    "Kt = kc (1 + d ln kc/d ln h)",
+    units={"chip_law": "-", "chip_thickness": "m", "specific_force": "Pa"},
     returns="Pa",
-    source="slope of the chip law at the mean chip, tangential and normal force together",
+    source="slope of the chip law at the mean chip",
 )
-def dynamic_force(chip_law: ChipLaw, chip_thickness: Array, specific_force: Array, force_ratio: Array) -> Array:
-    """Rise of the cutting force with the chip thickness, per width: what drives regenerative chatter.
+def chip_rise(chip_law: ChipLaw, chip_thickness: Array, specific_force: Array) -> Array:
+    """Rise of the tangential force with the chip thickness, per width: what drives regenerative chatter.
 
     Parameters
     ----------
@@ -221,6 +225,28 @@ def dynamic_force(chip_law: ChipLaw, chip_thickness: Array, specific_force: Arra
         Mean chip thickness h [m].
     specific_force : array_like
         Specific cutting force kc at that thickness [Pa].
+
+    Returns
+    -------
+    array_like
+        Kt [Pa].
+    """
+    return specific_force * (1 + chip_law.log_slope(chip_thickness, specific_force))
+
+
+@formula(
+    "Ks = Kt sqrt(1 + r_n^2)",
+    units={"chip_rise": "Pa", "force_ratio": "1"},
+    returns="Pa",
+    source="tangential and normal force are square to each other",
+)
+def dynamic_force(chip_rise: Array, force_ratio: Array) -> Array:
+    """Rise of tangential and normal force together with the chip thickness, per width.
+
+    Parameters
+    ----------
+    chip_rise : array_like
+        Rise of the tangential force Kt [Pa].
     force_ratio : array_like
         Normal over tangential force r_n [1].
 
@@ -229,8 +255,7 @@ def dynamic_force(chip_law: ChipLaw, chip_thickness: Array, specific_force: Arra
     array_like
         Ks [Pa].
     """
-    rise = 1 + chip_law.log_slope(chip_thickness, specific_force)
-    return specific_force * rise * np.hypot(1.0, force_ratio)
+    return chip_rise * np.hypot(1.0, force_ratio)
 
 
 @formula(

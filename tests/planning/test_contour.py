@@ -273,6 +273,29 @@ class TestTime:
         assert chair.feasible
 
 
+BURR = "composite burr 8"
+
+
+class TestBurrRouter:
+    def test_it_trims_the_fender_more_slowly_and_for_a_shorter_time(self, fender: Plan) -> None:
+        """That pyramid-tooth carbide routers trim glass laminate, hotter, more slowly and for far less
+        edge than diamond, is common practice, no published source."""
+        feature = next(each for each in fender.features if each.name == "bracket flange")
+        burr = min((each for each in feature.others if each.tools == (BURR,)), key=lambda option: option.merit)
+        assert burr.verdict != "not feasible"
+        assert burr.seconds > 2 * feature.chosen.seconds
+        worn, lasting = (wear_of(each.steps[0].found.operation, each.steps[0]).share for each in (burr, feature.chosen))
+        assert worn > 5 * lasting
+
+    def test_its_teeth_meet_a_place_in_a_share_of_the_turns(self, fender: Plan) -> None:
+        feature = next(each for each in fender.features if each.name == "rim")
+        operation = cutting_of(next(each for each in feature.others if BURR in each.tools).steps[0].found)
+        cutter, ledger = operation.setup.nominal.cutter, operation.ledger
+        assert float(cutter.teeth) == pytest.approx(6 * float(cutter.width_share))
+        assert float(cutter.width_share) < 1
+        assert ledger.by_field["cutter.teeth"].value == 6
+
+
 class TestHeat:
     def test_a_thermoplastic_that_bears_less_is_nearer_its_limit(self, tmp_path: Path) -> None:
         used = {}

@@ -74,6 +74,7 @@ def edge_conditions(mount: Mount) -> EdgeConditions:
         cutter=Cutter(
             diameter=8e-3,
             teeth=10.0,
+            width_share=1.0,
             rated_speed=700.0,
             speed_low=8.0,
             speed_high=15.0,

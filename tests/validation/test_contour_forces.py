@@ -38,7 +38,7 @@ def conditions(law: ChipLaw, diameter: float, teeth: int, radial: float, thickne
     return ContourConditions(
         contour=ContourState(thickness, radial, 0.5 * MM, 0.2 * MM, 0.1 * MM, 2.0, "conventional"),
         chip_law=law,
-        cutter=Cutter(diameter, float(teeth), 1e3, 1.0, 100.0, 1 * MM, 0.4, 0.8 * diameter, 3 * diameter, 6e11),
+        cutter=Cutter(diameter, float(teeth), 1.0, 1e3, 1.0, 100.0, 1 * MM, 0.4, 0.8 * diameter, 3 * diameter, 6e11),
         strength=ToolStrength(8e8, 3 * diameter),
         edge=Rubbing(80.0, 25e-6, 0.8),
         thermal=Thermal(0.4, 1800.0, 1000.0, 60.0),
