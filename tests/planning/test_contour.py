@@ -267,9 +267,9 @@ class TestTime:
         assert wear_of(step.found.operation, step).share == pytest.approx(travelled / 300.0)
         assert travelled >= step.found.passes * 0.9
 
-    def test_contours_are_trimmed_before_edges_are_broken(self) -> None:
+    def test_contours_are_trimmed_before_edges_are_broken_and_faces_sanded(self) -> None:
         chair = make_plan(load_job(EXAMPLES / "chair_shell.toml"))
-        assert [stop.feature for stop in chair.cycle.stops][-1] == "outline, upper side"
+        assert [stop.feature for stop in chair.cycle.stops][-2:] == ["outline, upper side", "seat side"]
         assert chair.feasible
 
 
