@@ -114,6 +114,7 @@ from finishplan.physics.edge import (
     round_radius,
 )
 from finishplan.physics.heat import (
+    band_temperature_rise,
     bulk_temperature_rise,
     contact_flux,
     diffusivity,
@@ -184,6 +185,7 @@ __all__ = [
     "ambient_pressure",
     "approach_speed",
     "archard_coefficient",
+    "band_temperature_rise",
     "belt_speed",
     "bending_stress",
     "bisector_area",

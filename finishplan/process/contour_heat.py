@@ -2,7 +2,8 @@
 
 What goes into the material ahead of the cutter is cut away by the next teeth. Only the last stretch of
 the arc, close to the finished wall, warms what stays: there the cutting surface advances so slowly that
-the heat spreads to the wall before the teeth have reached it.
+the heat spreads to the wall before the teeth have reached it. What is warmed there is a band that moves
+along the wall with the feed; in metals heat runs ahead of it, which Jaeger's solution counts.
 """
 
 from __future__ import annotations
@@ -11,7 +12,6 @@ import numpy as np
 
 from finishplan import physics
 from finishplan.formula import Array, formula
-from finishplan.process.abrasive_heat import dwell
 from finishplan.process.chip_law import ChipLaw
 from finishplan.process.surface_conditions import Rubbing, Thermal
 
@@ -227,4 +227,4 @@ def wall_rise(
         thermal.conductivity, thermal.density, thermal.specific_heat, speed, edge.conductivity, edge.contact_radius
     )
     flux = physics.contact_flux(partition, at_wall, heated_area(axial_depth, arc, diameter))
-    return physics.flux_temperature_rise(flux, dwell(heated_length(arc, diameter), feed), thermal.conductivity, spread)
+    return physics.band_temperature_rise(flux, heated_length(arc, diameter), feed, thermal.conductivity, spread)

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from finishplan.physics import (
+    band_temperature_rise,
     bulk_temperature_rise,
     contact_flux,
     diffusivity,
@@ -57,6 +58,11 @@ class TestMovingBand:
         crawling = 1e-6
         slow = jaeger_band_temperature_rise(5e6, 5e-3, crawling, *STEEL)
         assert 0 < slow < 0.1 * moving_band_temperature_rise(5e6, 5e-3, crawling, *STEEL)
+
+    def test_table_gives_jaegers_band(self) -> None:
+        feeds = np.geomspace(2e-5, 50, 37)
+        exact = jaeger_band_temperature_rise(5e6, 5e-3, feeds, *STEEL)
+        assert band_temperature_rise(5e6, 5e-3, feeds, *STEEL) == pytest.approx(exact, rel=1e-3)
 
     def test_scalar_in_scalar_out(self) -> None:
         assert np.ndim(jaeger_band_temperature_rise(5e6, 5e-3, 0.1, *STEEL)) == 0

@@ -10,6 +10,7 @@ import pytest
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
+from finishplan.physics import jaeger_band_temperature_rise
 from finishplan.process.chip_law import AffineLaw, PowerLaw
 from finishplan.process.contour_heat import edge_force_share, heated_arc, heated_length, wall_rise, wall_work_share
 from finishplan.process.surface_conditions import Rubbing, Thermal
@@ -71,7 +72,8 @@ def test_rise_of_the_wall_against_the_heat_equation(power: int, excess: float) -
     found = rise(
         edge=ALL_INTO_THE_PART, edge_share=1.0 - power, engagement_angle=whole, power=mean * 4e-3 * whole * radius
     )
-    assert 0 < found / equation - 1 < excess + 0.01
+    # the column conducts no heat along the feed, which takes 2 % off at this Peclet number of 30
+    assert -0.02 < found / equation - 1 < excess
 
 
 class TestArc:
@@ -130,12 +132,12 @@ class TestWall:
     def test_faster_feed_leaves_less(self) -> None:
         """The edge's force does not grow with the feed: at the same power the rise falls with its power of 2/3."""
         slow, fast = (rise(edge_share=1.0, feed=feed) for feed in (0.02, 0.16))
-        assert fast == pytest.approx(slow / 4, rel=0.01)
+        assert fast == pytest.approx(slow / 4, rel=0.03)
 
     def test_the_force_of_the_chip_leaves_the_same_at_any_feed(self) -> None:
         """Power in proportion to the feed; exact but for the curvature of the sine."""
         slow, fast = (rise(edge_share=0.0, feed=feed, power=2000 * feed) for feed in (0.02, 0.16))
-        assert fast == pytest.approx(slow, rel=0.01)
+        assert fast == pytest.approx(slow, rel=0.03)
 
     def test_more_heat_goes_into_the_part_under_a_longer_land(self) -> None:
         assert rise(edge=replace(CARBIDE, contact_radius=100e-6)) > 1.5 * rise()
@@ -143,13 +145,12 @@ class TestWall:
     def test_a_better_conducting_edge_leaves_less(self) -> None:
         assert rise(edge=replace(CARBIDE, conductivity=500.0)) < rise() / 3
 
-    def test_a_metal_keeps_at_most_what_the_whole_arc_gives(self) -> None:
+    def test_a_metal_is_warmed_by_the_whole_arc_as_by_jaegers_band(self) -> None:
         copper = Thermal(conductivity=400.0, density=8900.0, specific_heat=385.0, room=200.0)
         shallow = {"thermal": copper, "edge": ALL_INTO_THE_PART, "engagement_angle": 0.1, "feed": 0.005}
         flux = 300.0 / (4e-3 * 0.1 * 6e-3)
-        time = 6e-3 * np.sin(0.1) / 0.005
-        wanted = 2 * flux / 400 * np.sqrt(400 / (8900 * 385) * time / np.pi)
-        assert rise(**shallow) == pytest.approx(wanted, rel=1e-12)
+        wanted = jaeger_band_temperature_rise(flux, 6e-3 * np.sin(0.1), 0.005, 400.0, 400 / (8900 * 385))
+        assert rise(**shallow) == pytest.approx(wanted, rel=1e-3)
 
     def test_many_points_at_once(self) -> None:
         feeds = np.array([0.02, 0.05])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from finishplan.physics.heat.balance import bulk_temperature_rise, contact_flux, diffusivity, heat_partition, heat_share
 from finishplan.physics.heat.surface import (
+    band_temperature_rise,
     flux_temperature_rise,
     jaeger_band_temperature_rise,
     moving_band_temperature_rise,
@@ -11,6 +12,7 @@ from finishplan.physics.heat.surface import (
 )
 
 __all__ = [
+    "band_temperature_rise",
     "bulk_temperature_rise",
     "contact_flux",
     "diffusivity",
