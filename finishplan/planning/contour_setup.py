@@ -199,9 +199,12 @@ def _corners(desk: ContourDesk, nominal: ContourConditions, stock: Stock) -> dic
         ),
         edge=replace(
             nominal.edge,
-            contact_radius=desk.ledger.assumed("edge.worn_contact_radius", "worn_land", "fine length", 0.5),
+            contact_radius=desk.ledger.assumed(
+                "edge.worn_contact_radius", "worn_land", "fine length", 0.5,
+                "half the length that rubs on the wall behind a worn edge",
+            ),
         ),
-    )
+    )  # fmt: skip
 
     def with_ratio(end: float | None) -> ContourConditions:
         return replace(loaded, cutter=replace(nominal.cutter, force_ratio=np.float64(end or ratio.value)))

@@ -58,7 +58,8 @@ def _pieces(chain: Chain, fibre_angle: float) -> Iterator[tuple[float, tuple[flo
     if chain.closed and bad[0] and bad[-1] and not bad.all():
         # a piece that crosses the start is one piece
         good = int(np.argmin(bad))
-        steps, lengths, bad = (np.roll(each, -good, axis=0) for each in (steps, lengths, bad))
+        order = np.roll(np.arange(bad.size), -good)
+        steps, lengths, bad = steps[order], lengths[order], bad[order]
         start = chain.points[good]
     else:
         start = chain.points[0]

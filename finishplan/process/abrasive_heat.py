@@ -34,6 +34,9 @@ def dwell(length: Array, feed: Array) -> Array:
 def surface_rise(thermal: Thermal, grain: Rubbing, power: Array, speed: Array, area: Array, time: Array) -> Array:
     """Rise of the surface in one pass.
 
+    Grain is taken to come to the part cool. Under a pad that never leaves the surface it warms up, takes
+    less, and the rise lies between this and that of a part that takes all but the swarf's share.
+
     Parameters
     ----------
     thermal : Thermal

@@ -38,7 +38,11 @@ class SurfaceState:
 
 @dataclass(frozen=True, eq=False)
 class Rubbing:
-    """What rubs on the part and takes its own share of the heat; swarf and air have carried theirs away."""
+    """Grain or cutting edge that rubs on the material and takes its own share of the heat.
+
+    `carried_away` is the share that swarf and air have taken before: of all the heat under an abrasive,
+    of that of chip forming under a cutter.
+    """
 
     conductivity: Array
     contact_radius: Array

@@ -374,9 +374,24 @@ class TestReport:
     def test_tabs_fibres_and_what_a_robot_buys_are_told(self, fender: Plan) -> None:
         rows = {feature.name: feature for feature in plan_rows(fender).features}
         notes = " ".join(rows["rim"].notes)
-        for part in ("6 tabs of 8.00 mm", "fibres at 45.0 deg", "a robot twice as stiff", "half the path error"):
+        for part in (
+            "6 tabs of 8.00 mm",
+            "fibres at 45.0 deg",
+            "3 % of the path",
+            "a robot twice as stiff",
+            "half the path error",
+        ):
             assert part in notes
         assert "offcut comes loose" in " ".join(rows["lamp opening"].notes)
+
+    @pytest.mark.parametrize(
+        ("fibres", "told"),
+        [("30 deg", "met at 30.0 deg, not among the worst"), ("100 deg", "met at 100.0 deg, among the worst")],
+    )
+    def test_fibres_of_an_undrawn_path_are_told_by_their_angle(self, tmp_path: Path, fibres: str, told: str) -> None:
+        length = 'length = "900 mm"\n'
+        slot = plan_rows(make_plan(load(tmp_path, job=[(length, f'{length}fibre_angle = "{fibres}"\n')]))).features[0]
+        assert told in " ".join(slot.notes)
 
     def test_other_ways_are_told_apart(self, plan: Plan) -> None:
         (slot, _) = plan_rows(plan).features
