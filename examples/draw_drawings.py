@@ -86,7 +86,7 @@ def gfrp_fender() -> None:
 
 
 def chair_shell() -> None:
-    """Shell of a chair, seat and back in one piece, laid flat: waisted outline and a grip hole."""
+    """Shell of a chair, seat and back in one piece, laid flat: waisted outline and a grip hole, and the face."""
     drawing = ezdxf.new("R2010", units=4)
     space = drawing.modelspace()
     outline = [
@@ -94,8 +94,9 @@ def chair_shell() -> None:
         (410, 820, 0.35), (330, 900, 0), (130, 900, 0.35), (50, 820, 0.08),
         (40, 560, -0.1), (20, 380, 0.05), (10, 60, 0.3),
     ]  # fmt: skip
-    space.add_lwpolyline(outline, format="xyb", close=True, dxfattribs={"layer": "OUTLINE"})
-    rounded_rectangle(space, "GRIP", (170, 800), (120, 35), 17)
+    for contour, hole in (("OUTLINE", "GRIP"), ("FACE", "FACE")):
+        space.add_lwpolyline(outline, format="xyb", close=True, dxfattribs={"layer": contour})
+        rounded_rectangle(space, hole, (170, 800), (120, 35), 17)
     drawing.saveas(HERE / "chair_shell.dxf")
 
 

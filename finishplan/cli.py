@@ -39,6 +39,7 @@ class Process(StrEnum):
 
     deburring = "deburring"
     sanding = "sanding"
+    trimming = "trimming"
 
 
 class FileKind(StrEnum):

@@ -422,16 +422,21 @@ class TestNew:
         assert json.loads(ran.out)["features"][0]["verdict"] == "keeps the margin"
 
     @pytest.mark.parametrize("units", ["metric", "inch"])
-    def test_starter_of_sanding_plans_as_it_stands(self, finishplan, tmp_path: Path, units: str) -> None:
+    @pytest.mark.parametrize(
+        ("process", "section", "step"), [("sanding", "surface", "surface"), ("trimming", "contour", "contour trimming")]
+    )
+    def test_starter_of_a_process_plans_as_it_stands(
+        self, finishplan, tmp_path: Path, process: str, section: str, step: str, units: str
+    ) -> None:
         job = tmp_path / "starter.toml"
-        assert finishplan("new", str(job), "--process", "sanding", "--units", units).code == 0
-        assert "[[surface]]" in job.read_text()
+        assert finishplan("new", str(job), "--process", process, "--units", units).code == 0
+        assert f"[[{section}]]" in job.read_text()
         ran = finishplan("plan", str(job), "--json")
         assert ran.code == 0
         plan = json.loads(ran.out)
         assert plan["units"] == units
         assert {feature["verdict"] for feature in plan["features"]} == {"keeps the margin"}
-        assert {step["process"] for feature in plan["features"] for step in feature["steps"]} == {"surface"}
+        assert {each["process"] for feature in plan["features"] for each in feature["steps"]} == {step}
 
     def test_never_overwrites_unasked(self, finishplan, tmp_path: Path) -> None:
         job = tmp_path / "starter.toml"

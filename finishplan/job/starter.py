@@ -156,9 +156,60 @@ _SANDING: Final[Mapping[str, Any]] = {
     ],
 }
 
-Process = Literal["deburring", "sanding"]
+_TRIMMING: Final[Mapping[str, Any]] = {
+    "job": {"title": "starter job", "units": Figure("metric", "inch"), "batch": 500},
+    "part": {"material": "GFRP"},
+    "cell": {
+        "title": "starter cell",
+        "robot": {
+            "kind": "articulated",
+            "payload": Figure("120 kg", "265 lb"),
+            "path_accuracy": Figure("0.2 mm", "0.008 in"),
+            "stiffness": Figure("800 N/mm", "4600 lbf/in"),
+        },
+        "spindle": [
+            {
+                "name": "router spindle",
+                "speed_min": "6000 rpm",
+                "speed_max": "24000 rpm",
+                "mass": Figure("12 kg", "26 lb"),
+                "curve": [
+                    {"speed": "6000 rpm", "power": Figure("1500 W", "2 hp")},
+                    {"speed": "12000 rpm", "power": Figure("3000 W", "4 hp")},
+                    {"speed": "24000 rpm", "power": Figure("3000 W", "4 hp")},
+                ],
+            }
+        ],
+        "tool": [
+            {
+                "name": "diamond router",
+                "family": "diamond router",
+                "diameter": Figure("12 mm", "1/2 in"),
+                "teeth": 2,
+                "overhang": Figure("35 mm", "1.4 in"),
+                "rated_speed": "24000 rpm",
+                "spindle": "router spindle",
+            }
+        ],
+    },
+    "contour": [
+        {
+            "name": "rim",
+            "length": Figure("1200 mm", "48 in"),
+            "thickness": Figure("4 mm", "0.16 in"),
+            "stock": Figure("3 mm", "0.12 in"),
+            "tolerance": Figure("0.8 mm", "0.032 in"),
+        }
+    ],
+}
 
-_FIGURES: Final[Mapping[Process, Mapping[str, Any]]] = {"deburring": _DEBURRING, "sanding": _SANDING}
+Process = Literal["deburring", "sanding", "trimming"]
+
+_FIGURES: Final[Mapping[Process, Mapping[str, Any]]] = {
+    "deburring": _DEBURRING,
+    "sanding": _SANDING,
+    "trimming": _TRIMMING,
+}
 
 
 def starter_text(units: System, process: Process = "deburring") -> str:

@@ -17,7 +17,7 @@ from finishplan.planning.operation import Range
 from finishplan.planning.surroundings import part_thermal, temperature_room
 from finishplan.process.abrasive_tools import AbrasiveTool, FlatDisc, OrbitalPad, Roller, TiltedDisc
 from finishplan.process.edge_conditions import Spindle
-from finishplan.process.surface_conditions import Abrasive, Product, Thermal
+from finishplan.process.surface_conditions import Abrasive, Product, Rubbing, Thermal
 from finishplan.process.surface_refining import Refiner
 from finishplan.reference import AbrasiveFamily, Backing, Grit, Value
 
@@ -98,6 +98,7 @@ def _product(desk: AbrasiveDesk) -> dict[str, Any]:
     )
     return {
         "tool": _TOOLS[desk.family.tool](desk),
+        "grain": _grain(desk),
         "force_ratio": ledger.looked_up("abrasive.force_ratio", desk.family.force_ratio_on(desk.group), "number"),
         "rated_speed": desk.cell_figure(
             "abrasive.rated_speed", desk.abrasive.rated_speed, "rotation", *desk.at, "rated_speed"
@@ -109,6 +110,17 @@ def _product(desk: AbrasiveDesk) -> dict[str, Any]:
         "force_low": low,
         "force_high": high,
     }
+
+
+def _grain(desk: AbrasiveDesk) -> Rubbing:
+    """What rubs: grain, or on a buff the cloth that carries the compound."""
+    ledger = desk.ledger
+    rubbing = "buff_conductivity" if desk.family.tool == "buff" else "grain_conductivity"
+    return Rubbing(
+        conductivity=ledger.assumed("grain.conductivity", rubbing, "conductivity"),
+        contact_radius=ledger.assumed("grain.contact_radius", "grain_contact_radius", "fine length"),
+        carried_away=ledger.assumed("grain.carried_away", "swarf_heat_share", "fraction"),
+    )
 
 
 def _size(desk: AbrasiveDesk) -> float:
@@ -237,12 +249,12 @@ def _modulus(backing: Backing) -> Value:
 def thermal(desk: AbrasiveDesk, coating: reference.Coating | None) -> Thermal:
     """How the surface takes heat, and the rise it may see from the workshop's temperature."""
     if coating is None:
-        return part_thermal(desk, "abrasive_heat_share")
+        return part_thermal(desk)
     ledger = desk.ledger
     return Thermal(
         ledger.assumed("thermal.conductivity", "coating_conductivity", "conductivity"),
-        ledger.assumed("thermal.diffusivity", "coating_diffusivity", "diffusivity"),
-        ledger.assumed("thermal.heat_share", "abrasive_heat_share", "fraction"),
+        ledger.looked_up("thermal.density", coating.density, "density"),
+        ledger.assumed("thermal.specific_heat", "coating_specific_heat", "specific heat"),
         temperature_room(desk, coating.temperature_limit),
     )
 

@@ -18,6 +18,7 @@ from finishplan.planning.scatter import scaled_law
 from finishplan.process.contour_conditions import Arm, ContourConditions, ContourState, ToolStrength
 from finishplan.process.contour_cutting import Corner
 from finishplan.process.edge_conditions import Cutter, RobotState
+from finishplan.process.surface_conditions import Rubbing
 
 ALL_HEADINGS = np.linspace(0.0, np.pi, 181)
 """Directions of the path where none is drawn; opposite ones are alike."""
@@ -63,7 +64,8 @@ def contour_setup(desk: ContourDesk) -> ContourSetup:
         chip_law=tooling.chip_law(desk),
         cutter=cutter,
         strength=_strength(desk),
-        thermal=surroundings.part_thermal(desk, "cutting_heat_share"),
+        edge=_edge(desk),
+        thermal=surroundings.part_thermal(desk),
         spindle=surroundings.spindle(desk),
         arm=_arm(desk, cutter),
         robot=robot,
@@ -127,6 +129,25 @@ def _strength(desk: ContourDesk) -> ToolStrength:
     )  # fmt: skip
 
 
+def _edge(desk: ContourDesk) -> Rubbing:
+    """The cutting edge as it rubs on the wall, half worn: between its own radius and the land of a worn one."""
+    ledger, family = desk.ledger, desk.family
+    sharp = desk.tool.edge_radius or family.edge_radius.value
+    return Rubbing(
+        conductivity=ledger.looked_up("edge.conductivity", family.conductivity, "conductivity"),
+        contact_radius=ledger.derived(
+            "edge.contact_radius", (sharp + _worn_land()) / 4, "fine length",
+            "half the length that rubs on a half-worn edge, between the radius of a sharp one and a worn land",
+        ),
+        carried_away=ledger.assumed("edge.carried_away", "chip_heat_share", "fraction"),
+    )  # fmt: skip
+
+
+def _worn_land() -> float:
+    """Length of the land that rubs behind the edge at the end of its life [m]."""
+    return reference.default("worn_land").value
+
+
 def _arm(desk: ContourDesk, cutter: Cutter) -> Arm:
     ledger, robot = desk.ledger, desk.loaded.cell.robot
     stiffness = mounting.arm_stiffness(desk)
@@ -176,7 +197,14 @@ def _corners(desk: ContourDesk, nominal: ContourConditions, stock: Stock) -> dic
         chip_law=replace(
             scaled_law(nominal.chip_law, 1 + scatter), wear_factor=np.float64(desk.family.wear_factor.value)
         ),
-    )
+        edge=replace(
+            nominal.edge,
+            contact_radius=desk.ledger.assumed(
+                "edge.worn_contact_radius", "worn_land", "fine length", 0.5,
+                "half the length that rubs on the wall behind a worn edge",
+            ),
+        ),
+    )  # fmt: skip
 
     def with_ratio(end: float | None) -> ContourConditions:
         return replace(loaded, cutter=replace(nominal.cutter, force_ratio=np.float64(end or ratio.value)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from finishplan import physics, reference
+from finishplan import reference
 from finishplan.job import Removal
 from finishplan.planning import holding
 from finishplan.planning.desk import Desk
@@ -60,15 +60,13 @@ def robot(desk: Desk) -> RobotState:
     )
 
 
-def part_thermal(desk: Desk, heat_share: str) -> Thermal:
-    """How the part's own material takes a share of the heat, which a named default gives."""
+def part_thermal(desk: Desk) -> Thermal:
+    """How the part's own material takes heat."""
     ledger, material = desk.ledger, desk.workpiece
-    conductivity = ledger.looked_up("thermal.conductivity", material.conductivity, "conductivity")
-    spread = physics.diffusivity(conductivity, material.density.value, material.specific_heat.value)
     return Thermal(
-        conductivity=conductivity,
-        diffusivity=ledger.record("thermal.diffusivity", spread, "diffusivity", "of the material"),
-        heat_share=ledger.assumed("thermal.heat_share", heat_share, "fraction"),
+        conductivity=ledger.looked_up("thermal.conductivity", material.conductivity, "conductivity"),
+        density=ledger.looked_up("thermal.density", material.density, "density"),
+        specific_heat=ledger.looked_up("thermal.specific_heat", material.specific_heat, "specific heat"),
         room=temperature_room(desk, material.temperature_limit),
     )
 

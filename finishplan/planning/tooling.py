@@ -78,9 +78,11 @@ def cutter(desk: CutterDesk) -> Cutter:
         )
     else:
         bending = desk.cell_figure("cutter.bending_diameter", tool.shank_diameter, "length", *at, "shank_diameter")
+    share = ledger.looked_up("cutter.width_share", family.width_share, "fraction")
     return Cutter(
         diameter=diameter,
-        teeth=desk.cell_figure("cutter.teeth", tool.teeth, "number", *at, "teeth"),
+        teeth=_teeth(desk, share),
+        width_share=share,
         rated_speed=desk.cell_figure("cutter.rated_speed", tool.rated_speed, "rotation", *at, "rated_speed"),
         speed_low=ledger.looked_up("cutter.speed_low", window.speed_low, "surface speed"),
         speed_high=ledger.looked_up("cutter.speed_high", window.speed_high, "surface speed"),
@@ -93,3 +95,12 @@ def cutter(desk: CutterDesk) -> Cutter:
         overhang=desk.cell_figure("cutter.overhang", tool.overhang, "length", *at, "overhang"),
         modulus=ledger.looked_up("cutter.modulus", family.youngs_modulus, "strength"),
     )  # fmt: skip
+
+
+def _teeth(desk: CutterDesk, width_share: np.float64) -> np.float64:
+    """Teeth that pass each place of the wall: the flutes, or fewer where notches break up their edges."""
+    flutes = desk.cell_figure("cutter.teeth", desk.tool.teeth, "number", *desk.at, "teeth")
+    if width_share == 1:
+        return flutes
+    text = f"flutes times the share of the width that one covers, {describe(desk.family.width_share)}"
+    return desk.ledger.record("cutter.effective_teeth", physics.effective_teeth(flutes, width_share), "number", text)

@@ -14,6 +14,7 @@ import numpy as np
 from finishplan import physics
 from finishplan.formula import Array, formula
 from finishplan.physics.abrasion import removal_rate
+from finishplan.process.abrasive_heat import dwell, surface_rise
 from finishplan.process.edge_abrasion import heat_limit
 from finishplan.process.edge_conditions import CompliantMount, RobotState, Rules, Spindle
 from finishplan.process.edge_cutting import power_at_speed
@@ -27,7 +28,6 @@ from finishplan.process.equipment_limits import (
 )
 from finishplan.process.limits import Limit
 from finishplan.process.mounts import allowed_impact, delivered_force
-from finishplan.process.surface_abrasion import dwell
 from finishplan.process.surface_conditions import Abrasive, Thermal
 from finishplan.process.surface_limits import usual_force_limits
 
@@ -203,7 +203,7 @@ def predict_bulk(conditions: BulkConditions, setting: BulkSetting) -> BulkPredic
     BulkPrediction
         Broadcast over conditions and setting.
     """
-    stock, abrasive, thermal = conditions.stock, conditions.abrasive, conditions.thermal
+    stock, abrasive = conditions.stock, conditions.abrasive
     spindle, rules = conditions.spindle, conditions.rules
     force = delivered_force(setting.force, conditions.mount.force_error)
     speed = abrasive.tool.speed(setting.spindle_speed, setting.force)
@@ -212,7 +212,6 @@ def predict_bulk(conditions: BulkConditions, setting: BulkSetting) -> BulkPredic
     power = physics.friction_power(abrasive.force_ratio, force, speed)
     patch = abrasive.tool.patch(setting.force)
     area = stock_patch_area(patch.length, stock.width, patch.width)
-    flux = physics.contact_flux(thermal.heat_share, power, area)
     available = power_at_speed(setting.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
     touch = allowed_impact(setting.force, rules.impact_allowance)
     return BulkPrediction(
@@ -227,8 +226,8 @@ def predict_bulk(conditions: BulkConditions, setting: BulkSetting) -> BulkPredic
         torque=physics.torque(power, setting.spindle_speed),
         available_power=available,
         available_torque=physics.torque(available, setting.spindle_speed),
-        temperature_rise=physics.flux_temperature_rise(
-            flux, dwell(patch.length, setting.feed), thermal.conductivity, thermal.diffusivity
+        temperature_rise=surface_rise(
+            conditions.thermal, abrasive.grain, power, speed, area, dwell(patch.length, setting.feed)
         ),
         approach_speed=physics.approach_speed(
             setting.force, touch, rules.contact_stiffness, conditions.mount.moving_mass

@@ -11,7 +11,7 @@ from finishplan.formula import Array
 from finishplan.physics.cutting.direction import Direction
 from finishplan.process.chip_law import ChipLaw
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
-from finishplan.process.surface_conditions import Thermal
+from finishplan.process.surface_conditions import Rubbing, Thermal
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,6 +63,7 @@ class ContourConditions:
     chip_law: ChipLaw
     cutter: Cutter
     strength: ToolStrength
+    edge: Rubbing
     thermal: Thermal
     spindle: Spindle
     arm: Arm

@@ -14,8 +14,8 @@ from finishplan import physics
 from finishplan.formula import Array
 from finishplan.process import contour_forces as forces
 from finishplan.process.contour_conditions import ContourConditions, ContourSetting
+from finishplan.process.contour_heat import edge_force_share, wall_rise
 from finishplan.process.edge_cutting import power_at_speed
-from finishplan.process.surface_abrasion import dwell
 
 Corner: TypeAlias = Literal["nominal", "heaviest load", "drawn in"]
 """States of the scatter: as planned, hardest and most with a high force ratio, and with a low one."""
@@ -168,17 +168,23 @@ def _cut(conditions: ContourConditions, setting: ContourSetting) -> _Cut:
 def _peak(conditions: ContourConditions, cut: _Cut) -> Array:
     """Highest force on the tool during a turn, tangential and normal together."""
     specific = conditions.chip_law.specific_force(cut.max_chip)
-    tangential = forces.peak_force(specific, cut.depth, cut.max_chip, cut.in_cut)
+    tangential = forces.peak_force(specific, cut.depth, cut.max_chip, cut.in_cut, conditions.cutter.width_share)
     return forces.resultant_force(tangential, conditions.cutter.force_ratio)
 
 
 def _temperature_rise(conditions: ContourConditions, setting: ContourSetting, cut: _Cut) -> Array:
-    """Rise at the wall under its share of the heat, for as long as the cutter passes a place."""
-    thermal, diameter = conditions.thermal, conditions.cutter.diameter
-    area = forces.face_area(cut.depth, cut.angle, diameter)
-    flux = physics.contact_flux(thermal.heat_share, cut.power, area)
-    time = dwell(forces.heated_length(cut.angle, diameter), setting.feed)
-    return physics.flux_temperature_rise(flux, time, thermal.conductivity, thermal.diffusivity)
+    """Rise of the finished wall."""
+    return wall_rise(
+        conditions.thermal,
+        conditions.edge,
+        edge_force_share(conditions.chip_law, cut.chip, cut.specific),
+        power=cut.power,
+        speed=cut.speed,
+        axial_depth=cut.depth,
+        engagement_angle=cut.angle,
+        diameter=conditions.cutter.diameter,
+        feed=setting.feed,
+    )
 
 
 def _depth_limits(conditions: ContourConditions, setting: ContourSetting, cut: _Cut) -> tuple[Array, Array]:
@@ -188,12 +194,14 @@ def _depth_limits(conditions: ContourConditions, setting: ContourSetting, cut: _
     takes the depth that holds at every speed.
     """
     arm, cutter = conditions.arm, conditions.cutter
-    gain = forces.dynamic_force(conditions.chip_law, cut.chip, cut.specific, cutter.force_ratio)
+    rise = forces.chip_rise(conditions.chip_law, cut.chip, cut.specific)
+    gain = forces.dynamic_force(rise, cutter.force_ratio)
     slowly = physics.regenerative_depth_limit(arm.stiffness, arm.damping_ratio, gain)
     teeth = forces.tooth_frequency(setting.spindle_speed, cutter.teeth)
     here = physics.fast_tooth_depth_limit(arm.stiffness, arm.natural_frequency, teeth, gain)
-    of_tool = physics.regenerative_depth_limit(arm.tool_stiffness, arm.damping_ratio, gain)
     return (
         physics.milling_depth_estimate(forces.deeper_of(slowly, here), cut.in_cut),
-        physics.milling_depth_estimate(of_tool, cut.in_cut),
+        physics.round_tool_depth_limit(
+            arm.tool_stiffness, arm.damping_ratio, cut.angle, cutter.teeth, rise, cutter.force_ratio
+        ),
     )

@@ -1,4 +1,4 @@
-"""Relations of the cut along a contour that no handbook names: peak force, stress, reach of the heat, path error."""
+"""Relations of the cut along a contour that no handbook names: peak force, stress, path error."""
 
 from __future__ import annotations
 
@@ -57,12 +57,14 @@ def cut_section(axial_depth: Array, radial_depth: Array) -> Array:
 
 
 @formula(
-    "F_peak = kc(h_max) a_p h_max max(1, z_E)",
-    units={"peak_specific_force": "Pa", "axial_depth": "m", "max_chip": "m", "teeth_in_cut": "1"},
+    "F_peak = kc(h_max) a_p h_max max(s, z_E)",
+    units={"peak_specific_force": "Pa", "axial_depth": "m", "max_chip": "m", "teeth_in_cut": "1", "width_share": "1"},
     returns="N",
-    source="force per width of one straight tooth at its thickest chip, on all teeth in the cut at once at most",
+    source="force per width of one straight tooth at its thickest chip, on one tooth or all in the cut at once",
 )
-def peak_force(peak_specific_force: Array, axial_depth: Array, max_chip: Array, teeth_in_cut: Array) -> Array:
+def peak_force(
+    peak_specific_force: Array, axial_depth: Array, max_chip: Array, teeth_in_cut: Array, width_share: Array
+) -> Array:
     """Highest tangential force during a turn, an upper bound.
 
     Parameters
@@ -74,14 +76,16 @@ def peak_force(peak_specific_force: Array, axial_depth: Array, max_chip: Array, 
     max_chip : array_like
         Thickest chip h_max [m].
     teeth_in_cut : array_like
-        Mean number of teeth in the cut z_E [1].
+        Mean number of teeth in the cut z_E, each over the whole depth [1].
+    width_share : array_like
+        Share of the depth that one tooth covers s, 1 for plain teeth [1].
 
     Returns
     -------
     array_like
         Force F_peak [N].
     """
-    return peak_specific_force * axial_depth * max_chip * np.maximum(teeth_in_cut, 1.0)
+    return peak_specific_force * axial_depth * max_chip * np.maximum(teeth_in_cut, width_share)
 
 
 @formula(
@@ -181,56 +185,6 @@ def path_error(deflection: Array, position_error: Array) -> Array:
 
 
 @formula(
-    "A = a_p phi D/2",
-    units={"axial_depth": "m", "engagement_angle": "rad", "diameter": "m"},
-    returns="m^2",
-    source="arc of the engagement over the depth of the layer",
-)
-def face_area(axial_depth: Array, engagement_angle: Array, diameter: Array) -> Array:
-    """Area of the material that the cutter faces.
-
-    Parameters
-    ----------
-    axial_depth : array_like
-        Axial depth a_p [m].
-    engagement_angle : array_like
-        Engagement angle phi [rad].
-    diameter : array_like
-        Cutter diameter D [m].
-
-    Returns
-    -------
-    array_like
-        Area A [m2].
-    """
-    return axial_depth * engagement_angle * diameter / 2
-
-
-@formula(
-    "l = (D/2) sin(min(phi, 90 deg))",
-    units={"engagement_angle": "rad", "diameter": "m"},
-    returns="m",
-    source="projection of the engagement on the feed",
-)
-def heated_length(engagement_angle: Array, diameter: Array) -> Array:
-    """Length along the feed over which a place of the wall is under the cutter.
-
-    Parameters
-    ----------
-    engagement_angle : array_like
-        Engagement angle phi [rad].
-    diameter : array_like
-        Cutter diameter D [m].
-
-    Returns
-    -------
-    array_like
-        Length l [m].
-    """
-    return diameter / 2 * np.sin(np.minimum(engagement_angle, np.pi / 2))
-
-
-@formula(
     "f_t = n z",
     units={"spindle_speed": "1/s", "teeth": "1"},
     returns="1/s",
@@ -255,13 +209,13 @@ def tooth_frequency(spindle_speed: Array, teeth: Array) -> Array:
 
 
 @formula(
-    "Ks = kc (1 + d ln kc/d ln h) sqrt(1 + r_n^2)",
-    units={"chip_law": "-", "chip_thickness": "m", "specific_force": "Pa", "force_ratio": "1"},
+    "Kt = kc (1 + d ln kc/d ln h)",
+    units={"chip_law": "-", "chip_thickness": "m", "specific_force": "Pa"},
     returns="Pa",
-    source="slope of the chip law at the mean chip, tangential and normal force together",
+    source="slope of the chip law at the mean chip",
 )
-def dynamic_force(chip_law: ChipLaw, chip_thickness: Array, specific_force: Array, force_ratio: Array) -> Array:
-    """Rise of the cutting force with the chip thickness, per width: what drives regenerative chatter.
+def chip_rise(chip_law: ChipLaw, chip_thickness: Array, specific_force: Array) -> Array:
+    """Rise of the tangential force with the chip thickness, per width: what drives regenerative chatter.
 
     Parameters
     ----------
@@ -271,6 +225,28 @@ def dynamic_force(chip_law: ChipLaw, chip_thickness: Array, specific_force: Arra
         Mean chip thickness h [m].
     specific_force : array_like
         Specific cutting force kc at that thickness [Pa].
+
+    Returns
+    -------
+    array_like
+        Kt [Pa].
+    """
+    return specific_force * (1 + chip_law.log_slope(chip_thickness, specific_force))
+
+
+@formula(
+    "Ks = Kt sqrt(1 + r_n^2)",
+    units={"chip_rise": "Pa", "force_ratio": "1"},
+    returns="Pa",
+    source="tangential and normal force are square to each other",
+)
+def dynamic_force(chip_rise: Array, force_ratio: Array) -> Array:
+    """Rise of tangential and normal force together with the chip thickness, per width.
+
+    Parameters
+    ----------
+    chip_rise : array_like
+        Rise of the tangential force Kt [Pa].
     force_ratio : array_like
         Normal over tangential force r_n [1].
 
@@ -279,8 +255,7 @@ def dynamic_force(chip_law: ChipLaw, chip_thickness: Array, specific_force: Arra
     array_like
         Ks [Pa].
     """
-    rise = 1 + chip_law.log_slope(chip_thickness, specific_force)
-    return specific_force * rise * np.hypot(1.0, force_ratio)
+    return chip_rise * np.hypot(1.0, force_ratio)
 
 
 @formula(

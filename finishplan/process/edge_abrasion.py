@@ -14,6 +14,7 @@ import numpy as np
 
 from finishplan import physics
 from finishplan.formula import Array, formula
+from finishplan.process.abrasive_heat import dwell, surface_rise
 from finishplan.process.edge_conditions import CompliantMount, EdgeState, Mount, RobotState, Rules, Spindle
 from finishplan.process.edge_cutting import Corner, middle_of_band, power_at_speed, section_into_edge
 from finishplan.process.edge_limits import break_limits
@@ -28,7 +29,6 @@ from finishplan.process.equipment_limits import (
 )
 from finishplan.process.limits import Limit
 from finishplan.process.mounts import allowed_impact, delivered_force
-from finishplan.process.surface_abrasion import dwell
 from finishplan.process.surface_conditions import Abrasive, Thermal
 from finishplan.process.surface_limits import usual_force_limits
 
@@ -186,7 +186,7 @@ def predict_edge_abrasion(conditions: EdgeAbrasionConditions, setting: EdgeAbras
 
 def abraded_edge(conditions: EdgeUnderAbrasive, setting: Travel, pressing: Pressing) -> EdgeAbrasionPrediction:
     """What all passes do to an edge under an abrasive that is pressed in some way."""
-    edge, abrasive, thermal = conditions.edge, conditions.abrasive, conditions.thermal
+    edge, abrasive = conditions.edge, conditions.abrasive
     spindle, force, speed = conditions.spindle, pressing.force, pressing.sliding_speed
     once = physics.edge_section_per_pass(abrasive.coefficient, force, speed, setting.feed)
     section = section_after_passes(once, np.float64(setting.passes), abrasive.coefficient_factor)
@@ -196,7 +196,6 @@ def abraded_edge(conditions: EdgeUnderAbrasive, setting: Travel, pressing: Press
     power = physics.friction_power(abrasive.force_ratio, force, speed)
     wanted = middle_of_band(edge.leg_lower, edge.leg_upper)
     area = edge_patch_area(pressing.contact_length, physics.chamfer_width(wanted, edge.included_angle))
-    flux = physics.contact_flux(thermal.heat_share, power, area)
     available = power_at_speed(setting.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
     return EdgeAbrasionPrediction(
         force=force,
@@ -210,8 +209,8 @@ def abraded_edge(conditions: EdgeUnderAbrasive, setting: Travel, pressing: Press
         torque=physics.torque(power, setting.spindle_speed),
         available_power=available,
         available_torque=physics.torque(available, setting.spindle_speed),
-        temperature_rise=physics.flux_temperature_rise(
-            flux, dwell(pressing.contact_length, setting.feed), thermal.conductivity, thermal.diffusivity
+        temperature_rise=surface_rise(
+            conditions.thermal, abrasive.grain, power, speed, area, dwell(pressing.contact_length, setting.feed)
         ),
         approach_speed=pressing.approach_speed,
     )

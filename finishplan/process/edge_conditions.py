@@ -32,10 +32,14 @@ class EdgeState:
 
 @dataclass(frozen=True, eq=False)
 class Cutter:
-    """The cutter as mounted, with the windows of its family for the material."""
+    """The cutter as mounted, with the windows of its family for the material.
+
+    `teeth` pass each place of the wall in a turn; each covers a `width_share` of the cutter's length.
+    """
 
     diameter: Array
     teeth: Array
+    width_share: Array
     rated_speed: Array
     speed_low: Array
     speed_high: Array

@@ -16,6 +16,7 @@ import numpy as np
 
 from finishplan import physics
 from finishplan.formula import Array, formula
+from finishplan.process.abrasive_heat import dwell, surface_rise
 from finishplan.process.edge_cutting import power_at_speed
 from finishplan.process.mounts import allowed_impact, delivered_force
 from finishplan.process.ripple import raster_ripple
@@ -173,30 +174,6 @@ def shallowest_place(mean_depth: Array, ripple: Array) -> Array:
 
 
 @formula(
-    "t = l/vf",
-    units={"length": "m", "feed": "m/s"},
-    returns="s",
-    source="time a place is under the patch",
-)
-def dwell(length: Array, feed: Array) -> Array:
-    """Time a place of the surface is under the patch in one pass.
-
-    Parameters
-    ----------
-    length : array_like
-        Length of the patch along the feed l [m].
-    feed : array_like
-        Feed vf [m/s].
-
-    Returns
-    -------
-    array_like
-        Time [s].
-    """
-    return length / feed
-
-
-@formula(
     "V = h A",
     units={"depth": "m", "area": "m^2"},
     returns="m^3",
@@ -263,7 +240,7 @@ def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> S
     SurfacePrediction
         Broadcast over conditions and setting.
     """
-    surface, abrasive, thermal = conditions.surface, conditions.abrasive, conditions.thermal
+    surface, abrasive = conditions.surface, conditions.abrasive
     tool, spindle = abrasive.tool, conditions.spindle
     force = delivered_force(setting.force, conditions.mount.force_error)
     speed = tool.speed(setting.spindle_speed, setting.force)
@@ -271,7 +248,6 @@ def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> S
     ripple = raster_ripple(shifted_pitch(setting.step, np.float64(setting.lanes)), tool.reach, tool.profile)
     patch = tool.patch(force)
     power = physics.friction_power(abrasive.force_ratio, force, speed)
-    flux = physics.contact_flux(thermal.heat_share, power, patch.area)
     available = power_at_speed(setting.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
     rules, mount = conditions.rules, conditions.mount
     touch = allowed_impact(setting.force, rules.impact_allowance)
@@ -292,8 +268,8 @@ def predict_surface(conditions: SurfaceConditions, setting: SurfaceSetting) -> S
         torque=physics.torque(power, setting.spindle_speed),
         available_power=available,
         available_torque=physics.torque(available, setting.spindle_speed),
-        temperature_rise=physics.flux_temperature_rise(
-            flux, dwell(patch.length, done.feed), thermal.conductivity, thermal.diffusivity
+        temperature_rise=surface_rise(
+            conditions.thermal, abrasive.grain, power, speed, patch.area, dwell(patch.length, done.feed)
         ),
         volume=removed_volume(done.mean_depth, surface.area),
         approach_speed=physics.approach_speed(setting.force, touch, rules.contact_stiffness, mount.moving_mass),

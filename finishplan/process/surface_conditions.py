@@ -37,10 +37,24 @@ class SurfaceState:
 
 
 @dataclass(frozen=True, eq=False)
+class Rubbing:
+    """Grain or cutting edge that rubs on the material and takes its own share of the heat.
+
+    `carried_away` is the share that swarf and air have taken before: of all the heat under an abrasive,
+    of that of chip forming under a cutter.
+    """
+
+    conductivity: Array
+    contact_radius: Array
+    carried_away: Array
+
+
+@dataclass(frozen=True, eq=False)
 class Product:
     """An abrasive product on its tool, with the window of its family for the material."""
 
     tool: AbrasiveTool
+    grain: Rubbing
     force_ratio: Array
     rated_speed: Array
     speed_low: Array
@@ -86,11 +100,11 @@ class Abrasive(Product):
 
 @dataclass(frozen=True, eq=False)
 class Thermal:
-    """How the surface takes heat: `room` is the rise it may see."""
+    """How the material takes heat: `room` is the rise it may see."""
 
     conductivity: Array
-    diffusivity: Array
-    heat_share: Array
+    density: Array
+    specific_heat: Array
     room: Array
 
 

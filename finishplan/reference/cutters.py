@@ -39,7 +39,8 @@ class CutterFamily:
 
     `minimum_chip_ratio` is the least chip thickness over `edge_radius`, `force_ratio` the normal
     over the tangential force, `wear_factor` the cutting force at the end of life over that of a
-    sharp tool.
+    sharp tool, `conductivity` that of heat in the edge, `width_share` what one tooth covers of the
+    width of the cut.
     """
 
     name: str
@@ -53,6 +54,8 @@ class CutterFamily:
     force_ratio: Value
     minimum_chip_ratio: Value
     youngs_modulus: Value
+    conductivity: Value
+    width_share: Value
     wear_factor: Value
     windows: Mapping[str, CutterWindow]
     aliases: ClassVar[tuple[str, ...]] = ()
@@ -82,6 +85,8 @@ _KINDS: Final = {
     "force_ratio": "number",
     "minimum_chip_ratio": "number",
     "youngs_modulus": "strength",
+    "conductivity": "conductivity",
+    "width_share": "fraction",
     "wear_factor": "number",
 }
 _WINDOW: Final = {

@@ -10,7 +10,7 @@ from finishplan.reference.value import Value
 
 GROUPS: Final = (
     "steel-unalloyed", "steel-alloy", "steel-hardened", "stainless", "cast-iron", "aluminium", "magnesium", "zinc",
-    "brass", "titanium", "nickel", "thermoplastic", "gfrp", "cfrp", "hardwood", "softwood", "board",
+    "brass", "titanium", "nickel", "thermoplastic", "foam", "gfrp", "cfrp", "hardwood", "softwood", "board",
 )  # fmt: skip
 """Groups that cutters have windows for."""
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from finishplan import units
 from finishplan.planning.contour_feature import ContourDetail, cutting_of, entry_of
 from finishplan.planning.feature import Option, Step
+from finishplan.planning.fibres import WORST, meeting_angle, worst_stretch
 from finishplan.planning.toolife import wear_of
 from finishplan.report.figures import Figure
 from finishplan.report.process_rows import notes, process, result, settings
@@ -87,6 +90,7 @@ def _(detail: ContourDetail, chosen: Option) -> Iterator[str]:
     system = operation.setup.desk.loaded.job.job.units
     yield from _direction_notes(first, system)
     yield from _material_notes(first, system)
+    yield from _fibre_notes(detail, first, system)
     yield from _geometry_notes(detail, first, system)
 
 
@@ -123,11 +127,30 @@ def _material_notes(step: Step, system: units.System) -> Iterator[str]:
             f"the mean chip of {units.show(chip, 'fine length', system)} lies outside the {low} to {high} that the "
             "cutting force is known for: measure the spindle's power on scrap"
         )
-    if desk.contour.fibre_angle is not None:
-        angle = units.show(desk.contour.fibre_angle, "angle", system)
+
+
+def _fibre_notes(detail: ContourDetail, step: Step, system: units.System) -> Iterator[str]:
+    """Where the path meets the fibres at their worst."""
+    fibres = cutting_of(step.found).setup.desk.contour.fibre_angle
+    if fibres is None:
+        return
+    angle, low, high = (units.show(each, "angle", system) for each in (fibres, *WORST))
+    worst = f"{low} to {high} from the motion of a tooth along the wall, into the part"
+    effect = "there forces may rise two- to fourfold and the edge frays"
+    stretch = worst_stretch(detail.outline, fibres)
+    if not detail.outline.drawn:
+        met = units.show(float(meeting_angle(fibres, np.array(0.0))), "angle", system)
+        standing = "among the worst" if stretch.share else "not among the worst"
+        yield f"fibres are met at {met}, {standing}, which are {worst}; {effect}"
+    elif stretch.share == 0:
+        yield f"fibres at {angle} are nowhere met at their worst, {worst}"
+    else:
+        share = units.show(stretch.share, "fraction", system)
+        length = units.show(stretch.length, "length", system)
+        x, y = (units.show(each, "length", system) for each in stretch.middle)
         yield (
-            f"fibres at {angle}: force and fraying change along the path, most where the edge meets the fibres "
-            "against their lie; try that stretch first"
+            f"fibres at {angle} are met at their worst, {worst}, on {share} of the path; {effect}. The longest such "
+            f"stretch, {length}, has its middle at x {x}, y {y}: try it first, the drawing seen from the spindle"
         )
 
 

@@ -42,10 +42,11 @@ RAISED = {
     | {"nickel", "chromium-hexavalent", "rim-speed", "changer-drop"},
     "hardwood_seat": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR | {"wood-dust"},
     "gated_housing": ANY_CELL | DOOR_WITHOUT_LOCK | GROUND_METAL | FORCE_AXIS | AIR | {"rim-speed", "changer-drop"},
-    "chair_shell": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY
-    | {"wood-dust", "thrown-cutter"},
-    "gfrp_fender": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY
-    | {"dust-exposure", "glass-fibre", "thrown-cutter"},
+    # both change from a cutter to an abrasive on a force-controlled axis; the fender's is a wheel
+    "chair_shell": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS
+    | {"wood-dust", "thrown-cutter", "changer-drop"},
+    "gfrp_fender": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS
+    | {"dust-exposure", "glass-fibre", "thrown-cutter", "rim-speed", "changer-drop"},
     "carried_bracket": ANY_CELL | DOOR_WITHOUT_LOCK | GROUND_METAL | FORCE_AXIS | AIR
     | {"thrown-cutter", "dropped-part"},
 }  # fmt: skip

@@ -55,6 +55,17 @@ def test_sanding_starter_loads_in_either_system(tmp_path: Path, units: System) -
     assert (loaded.job.edge, loaded.cell.tool) == ([], [])
 
 
+@pytest.mark.parametrize("units", ["metric", "inch"])
+def test_trimming_starter_loads_in_either_system(tmp_path: Path, units: System) -> None:
+    loaded = load_starter(tmp_path, starter_text(units, "trimming"))
+    assert loaded.job.job.units == units
+    (rim,), (router,) = loaded.job.contour, loaded.cell.tool
+    assert loaded.tools_for(rim) == [router]
+    assert reference.cutter(router.family).geometry == "router"
+    assert rim.stock is not None
+    assert (loaded.job.edge, loaded.job.surface, loaded.cell.abrasive) == ([], [], [])
+
+
 def load_starter(folder: Path, text: str) -> LoadedJob:
     path = folder / "starter.toml"
     path.write_text(text, encoding="utf-8")
@@ -65,7 +76,7 @@ def test_deburring_is_what_a_starter_is_for_unless_stated() -> None:
     assert starter_text("metric") == starter_text("metric", "deburring")
 
 
-@pytest.mark.parametrize("process", ["deburring", "sanding"])
+@pytest.mark.parametrize("process", get_args(Process))
 def test_starters_of_both_systems_describe_much_the_same_job(process: Process) -> None:
     texts = (starter_text(units, process) for units in get_args(System))
     metric, inch = (Job.model_validate(tomllib.loads(text)) for text in texts)
@@ -81,7 +92,7 @@ def numbers(value: object) -> list[float]:
     return [value] if isinstance(value, int | float) else []
 
 
-@pytest.mark.parametrize("process", ["deburring", "sanding"])
+@pytest.mark.parametrize("process", get_args(Process))
 def test_every_line_of_the_starter_is_explained(process: Process) -> None:
     lines = starter_text("metric", process).splitlines()
     assert "invented" in lines[1]

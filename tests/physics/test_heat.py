@@ -8,11 +8,13 @@ import numpy as np
 import pytest
 
 from finishplan.physics import (
+    band_temperature_rise,
     bulk_temperature_rise,
     contact_flux,
     diffusivity,
     flux_temperature_rise,
     heat_partition,
+    heat_share,
     jaeger_band_temperature_rise,
     moving_band_temperature_rise,
     peclet_number,
@@ -57,6 +59,11 @@ class TestMovingBand:
         slow = jaeger_band_temperature_rise(5e6, 5e-3, crawling, *STEEL)
         assert 0 < slow < 0.1 * moving_band_temperature_rise(5e6, 5e-3, crawling, *STEEL)
 
+    def test_table_gives_jaegers_band(self) -> None:
+        feeds = np.geomspace(2e-5, 50, 37)
+        exact = jaeger_band_temperature_rise(5e6, 5e-3, feeds, *STEEL)
+        assert band_temperature_rise(5e6, 5e-3, feeds, *STEEL) == pytest.approx(exact, rel=1e-3)
+
     def test_scalar_in_scalar_out(self) -> None:
         assert np.ndim(jaeger_band_temperature_rise(5e6, 5e-3, 0.1, *STEEL)) == 0
 
@@ -69,6 +76,10 @@ class TestBalance:
 
     def test_a_grain_that_does_not_conduct_leaves_all_heat_to_the_part(self) -> None:
         assert heat_partition(50.0, 7850.0, 480.0, 20.0, 0.0, 15e-6) == 1
+
+    def test_swarf_takes_its_share_before_grain_and_part(self) -> None:
+        assert heat_share(0.8, 0.25) == pytest.approx(0.6, rel=1e-14)
+        assert (heat_share(1.0, 0.0), heat_share(1.0, 1.0)) == (1.0, 0.0)
 
     def test_flux_is_the_parts_share_of_the_power_over_the_contact(self) -> None:
         assert contact_flux(0.8, 250.0, 2e-4) == pytest.approx(1e6, rel=1e-14)

@@ -17,6 +17,7 @@ from finishplan.physics import (
     process_stiffness,
     receptance,
     regenerative_depth_limit,
+    round_tool_depth_limit,
 )
 
 ARM = (0.3e6, 0.4e6, np.radians(30), np.radians(60))
@@ -58,6 +59,23 @@ class TestMillingDepthLimit:
 
     def test_a_scalar_stays_a_scalar(self) -> None:
         assert np.ndim(milling_depth_limit(self.mode[150], self.mode[150], 1.0, 2, 1e9, 0.3)) == 0
+
+
+class TestRoundTool:
+    @pytest.mark.parametrize("angle", [0.5, 1.5, np.pi])
+    @pytest.mark.parametrize("ratio", [0.0, 0.6, 1.8])
+    def test_least_of_the_two_directional_limit(self, angle: float, ratio: float) -> None:
+        """The same receptance along and across the feed, at frequencies a hundred times as dense."""
+        frequencies = np.linspace(450.0, 900.0, 60_001)
+        mode = receptance(frequencies, 5e6, 500.0, 0.03)
+        dense = milling_depth_limit(mode, mode, angle, 2, 1e9, ratio, "climb").min()
+        assert round_tool_depth_limit(5e6, 0.03, angle, 2, 1e9, ratio) == pytest.approx(dense, rel=1e-3)
+
+    def test_it_may_be_cut_no_less_deep_than_estimated_at_worst(self) -> None:
+        angles = np.array([0.3, 0.8, 1.5, 3.0])
+        one_edge = regenerative_depth_limit(5e6, 0.03, 1e9 * np.hypot(1, 0.6))
+        estimate = milling_depth_estimate(one_edge, 2 * angles / (2 * np.pi))
+        assert np.all(round_tool_depth_limit(5e6, 0.03, angles, 2, 1e9, 0.6) > estimate)
 
 
 def test_process_stiffness_of_a_rotating_and_of_a_fixed_edge() -> None:

@@ -138,14 +138,15 @@ class TestHeat:
         desk = desk_of(panel)
         room = reference.default("workshop_temperature").value
         assert float(thermal(desk, None).room) == pytest.approx(desk.workpiece.temperature_limit.value - room)
-        steel = desk.workpiece
-        wanted = steel.conductivity.value / (steel.density.value * steel.specific_heat.value)
-        assert float(thermal(desk, None).diffusivity) == pytest.approx(wanted, rel=1e-12)
+        found, steel = thermal(desk, None), desk.workpiece
+        assert float(found.conductivity) == steel.conductivity.value
+        assert (float(found.density), float(found.specific_heat)) == (steel.density.value, steel.specific_heat.value)
 
     def test_a_coating_bears_less_and_conducts_less(self, panel: LoadedJob) -> None:
         coated, bare = thermal(desk_of(panel), reference.coating("clearcoat")), thermal(desk_of(panel), None)
         assert coated.room < bare.room
         assert coated.conductivity < bare.conductivity
+        assert float(coated.density) == reference.coating("clearcoat").density.value
 
 
 class TestLayer:

@@ -127,7 +127,7 @@ class TestChanges:
         assert change(improvements(plan), "half the distance covered at approach speed") == pytest.approx(saved)
 
     def test_air_moves_at_top_speed(self, of_examples: Any) -> None:
-        plan, found = of_examples("gfrp_fender.toml")
+        plan, found = of_examples("steel_bracket.toml")
         top = plan.loaded.cell.robot.top_speed
         assert top is not None
         assert change(found, "air moves at the top speed of the robot") == pytest.approx(

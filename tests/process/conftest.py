@@ -26,7 +26,7 @@ from finishplan.process.edge_conditions import (
     Spindle,
 )
 from finishplan.process.edge_cutting import Corner, Prediction, predict
-from finishplan.process.surface_conditions import Abrasive, SurfaceConditions, SurfaceState, Thermal
+from finishplan.process.surface_conditions import Abrasive, Rubbing, SurfaceConditions, SurfaceState, Thermal
 
 Changer = Callable[..., EdgeConditions]
 
@@ -74,6 +74,7 @@ def edge_conditions(mount: Mount) -> EdgeConditions:
         cutter=Cutter(
             diameter=8e-3,
             teeth=10.0,
+            width_share=1.0,
             rated_speed=700.0,
             speed_low=8.0,
             speed_high=15.0,
@@ -157,6 +158,7 @@ TOOLS: Mapping[str, AbrasiveTool] = {
 def abrasive_on(tool: AbrasiveTool) -> Abrasive:
     return Abrasive(
         tool=tool,
+        grain=Rubbing(conductivity=35.0, contact_radius=15e-6, carried_away=0.25),
         coefficient=2e-11,
         coefficient_factor=1.0,
         force_ratio=0.45,
@@ -193,7 +195,7 @@ def surface_on(tool: AbrasiveTool) -> SurfaceConditions:
             waviness_wavelength=0.05,
         ),
         abrasive=abrasive_on(tool),
-        thermal=Thermal(conductivity=0.2, diffusivity=1.1e-7, heat_share=0.65, room=40.0),
+        thermal=Thermal(conductivity=0.2, density=1400.0, specific_heat=1300.0, room=40.0),
         spindle=edge.spindle,
         mount=FORCE_AXIS,
         robot=replace(edge.robot, path_accuracy=0.3e-3),
@@ -240,7 +242,7 @@ def scatter() -> Callable[[Any, int], Any]:
 def edge_under_abrasive() -> EdgeAbrasionConditions:
     edge, surface = edge_conditions(FORCE_AXIS), surface_on(TOOLS["roller"])
     belt = replace(surface.abrasive, speed_low=15.0, speed_high=30.0)
-    steel = Thermal(conductivity=45.0, diffusivity=1.2e-5, heat_share=0.65, room=300.0)
+    steel = Thermal(conductivity=45.0, density=7500.0, specific_heat=500.0, room=300.0)
     return EdgeAbrasionConditions(edge.edge, belt, steel, edge.spindle, FORCE_AXIS, edge.robot, edge.rules)
 
 

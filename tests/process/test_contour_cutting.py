@@ -12,11 +12,11 @@ from finishplan.physics import regenerative_depth_limit
 from finishplan.process.chip_law import AffineLaw, PowerLaw
 from finishplan.process.contour_conditions import Arm, ContourConditions, ContourSetting, ContourState, ToolStrength
 from finishplan.process.contour_cutting import ContourPrediction, Corner, predict_contour
-from finishplan.process.contour_forces import dynamic_force, force_lever
+from finishplan.process.contour_forces import chip_rise, force_lever, peak_force
 from finishplan.process.contour_limits import accuracy_room, contour_limits, stiffness_needed
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
 from finishplan.process.limits import Limit
-from finishplan.process.surface_conditions import Thermal
+from finishplan.process.surface_conditions import Rubbing, Thermal
 
 CONDITIONS = ContourConditions(
     contour=ContourState(
@@ -32,6 +32,7 @@ CONDITIONS = ContourConditions(
     cutter=Cutter(
         diameter=12e-3,
         teeth=2.0,
+        width_share=1.0,
         rated_speed=400.0,
         speed_low=5.0,
         speed_high=13.0,
@@ -42,7 +43,8 @@ CONDITIONS = ContourConditions(
         modulus=600e9,
     ),
     strength=ToolStrength(allowed_stress=833e6, cutting_length=22e-3),
-    thermal=Thermal(conductivity=0.4, diffusivity=2.2e-7, heat_share=0.01, room=60.0),
+    edge=Rubbing(conductivity=500.0, contact_radius=25e-6, carried_away=0.8),
+    thermal=Thermal(conductivity=0.4, density=1800.0, specific_heat=1000.0, room=60.0),
     spindle=Spindle(
         speed_min=100.0,
         speed_max=400.0,
@@ -109,23 +111,15 @@ def test_at_the_rim_climb_pulls_and_conventional_pushes() -> None:
     assert found.climb_force < 0 < found.conventional_force
 
 
-def test_heat_at_the_edge_grows_with_power_and_dwell() -> None:
-    found, hotter = (predict_contour(changed("thermal.heat_share", share), POINT) for share in (0.01, 0.03))
-    assert hotter.temperature_rise == pytest.approx(3 * found.temperature_rise, rel=1e-12)
-    slower = predict_contour(CONDITIONS, replace(POINT, feed=0.015, spindle_speed=75.0))
-    # the same chip at a quarter of the speed: a quarter of the power for four times as long
-    assert slower.temperature_rise == pytest.approx(found.temperature_rise / 2, rel=1e-12)
-
-
 def test_the_edge_share_of_a_force_law_drives_no_chatter() -> None:
     law = AffineLaw(150e6, 6e3, 2e-6, 1.1)
     chip = 50e-6
-    assert dynamic_force(law, chip, law.specific_force(chip), 0.0) == pytest.approx(1.1 * 150e6, rel=1e-12)
+    assert chip_rise(law, chip, law.specific_force(chip)) == pytest.approx(1.1 * 150e6, rel=1e-12)
     metal = PowerLaw(700e6, 0.25, 2e-6, 1.0, 1.0)
     kc = metal.specific_force(chip)
     step = chip * 1e-6
     risen = metal.specific_force(chip + step) * (chip + step)
-    assert dynamic_force(metal, chip, kc, 0.0) == pytest.approx((risen - kc * chip) / step, rel=1e-5)
+    assert chip_rise(metal, chip, kc) == pytest.approx((risen - kc * chip) / step, rel=1e-5)
 
 
 def test_twice_the_teeth_in_the_cut_halve_the_depth_of_the_tool() -> None:
@@ -214,3 +208,20 @@ def test_no_room_asks_for_the_impossible_in_finite_figures() -> None:
     needed = stiffness_needed(40.0, 0.3e-3, 0.33e-3, 6e6)
     assert np.isfinite(needed)
     assert needed > 1e8
+
+
+class TestTeethOnAShareOfTheWidth:
+    """Crossed flutes: six of them that each cover half of the width are three plain teeth to every place."""
+
+    def test_chips_and_heat_are_those_of_fewer_teeth(self) -> None:
+        broken = replace(CONDITIONS, cutter=replace(CONDITIONS.cutter, teeth=6 * 0.5, width_share=0.5))
+        plain = replace(CONDITIONS, cutter=replace(CONDITIONS.cutter, teeth=3.0))
+        found, wanted = predict_contour(broken, POINT), predict_contour(plain, POINT)
+        for name in ("feed_per_tooth", "mean_chip_thickness", "power", "temperature_rise", "tool_depth_limit"):
+            assert getattr(found, name) == getattr(wanted, name)
+
+    def test_one_tooth_in_the_cut_bears_on_its_share(self) -> None:
+        assert peak_force(2e8, 4e-3, 5e-5, 0.3, 0.5) == pytest.approx(peak_force(2e8, 4e-3, 5e-5, 0.3, 1.0) / 2)
+
+    def test_several_teeth_bear_together(self) -> None:
+        assert peak_force(2e8, 4e-3, 5e-5, 1.5, 0.5) == peak_force(2e8, 4e-3, 5e-5, 1.5, 1.0)

@@ -46,10 +46,11 @@ def test_power_and_torque_belong_together(with_tool: WithTool, tool: AbrasiveToo
 
 
 def test_heat_is_that_of_a_half_space_for_the_time_under_the_pad(surface: SurfaceConditions) -> None:
-    """Carslaw and Jaeger, 2nd ed. 1959, section 2.9: (2 q/k) sqrt(alpha t/pi)."""
+    """Carslaw and Jaeger, 2nd ed. 1959, section 2.9: (2 q/k) sqrt(alpha t/pi), for what grain and swarf leave."""
     found = predict_surface(surface, AT)
-    flux = 0.65 * found.power / (np.pi * 0.075**2)
-    wanted = 2 * flux / 0.2 * np.sqrt(1.1e-7 * (0.15 / found.feed) / np.pi)
+    into_part = np.sqrt(0.2 * 1400 * 1300 * 15e-6 * found.sliding_speed)
+    flux = 0.75 / (1 + 35 / into_part) * found.power / (np.pi * 0.075**2)
+    wanted = 2 * flux / 0.2 * np.sqrt(0.2 / (1400 * 1300) * (0.15 / found.feed) / np.pi)
     assert found.temperature_rise == pytest.approx(wanted, rel=1e-12)
 
 

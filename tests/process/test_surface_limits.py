@@ -53,7 +53,6 @@ WORSE: list[tuple[str, str, float]] = [
     ("robot speed", "robot.top_speed", 0.5),
     ("robot speed", "surface.removal", 0.5),
     ("heat at the surface", "thermal.room", 0.5),
-    ("heat at the surface", "thermal.heat_share", 1.2),
     ("heat at the surface", "thermal.conductivity", 0.5),
     ("unevenness of the raster", "surface.unevenness", 0.5),
     ("unevenness of the raster", "setting.step", 2.0),

@@ -26,6 +26,7 @@ DENSITY = {
     "titanium": (4300, 4700),
     "nickel": (8000, 8900),
     "thermoplastic": (880, 1450),
+    "foam": (15, 300),
     "gfrp": (1500, 2200),
     "cfrp": (1400, 1700),
     "hardwood": (500, 1000),
@@ -63,6 +64,7 @@ def test_dust_and_chip_suit_the_group(material: Workpiece) -> None:
         "aluminium": "light-metal",
         "brass": "copper-alloy",
         "thermoplastic": "plastic",
+        "foam": "plastic",
         "gfrp": "glass-fibre",
         "cfrp": "carbon-fibre",
         "hardwood": "wood",
@@ -89,7 +91,7 @@ def test_metals_rank_by_specific_cutting_force() -> None:
 
 
 def test_other_materials_rank_by_specific_force_at_a_twentieth_of_a_millimetre() -> None:
-    order = ["spruce", "MDF", "PP", "ABS", "PA6", "PC", "GFRP", "CFRP"]
+    order = ["PUR foam", "spruce", "MDF", "PP", "ABS", "PA6", "PC", "GFRP", "CFRP"]
     laws = [reference.workpiece(name).cutting for name in order]
     forces = [law.slope.value + law.intercept.value / 50e-6 for law in laws if isinstance(law, Affine)]
     assert len(forces) == len(order)

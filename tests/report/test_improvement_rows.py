@@ -49,7 +49,7 @@ def test_a_relieved_limit_says_how_far_and_what_comes_then(bracket: Plan) -> Non
     assert power["needed_W"] > power["available_W"] == pytest.approx(500.0)
     assert (
         f"sawn outline: a stronger spindle (spindle power {power['needed_W']:.0f} W instead of 500 W, "
-        f"spindle torque {torque['needed_Nm']:.3f} N m"
+        f"spindle torque {torque['needed_N_m']:.3f} N m"
     ) in text
     assert 1.0 < stronger["saved_s"] < bracket.throughput.per_part / 4
     assert stronger["share_percent"] == pytest.approx(100 * stronger["saved_s"] / bracket.throughput.per_part)

@@ -54,7 +54,7 @@ def shoulder(law: ChipLaw, diameter: float, teeth: float, depth: float, width: f
     return EdgeConditions(
         edge=EdgeState(2 * math.atan(depth / width), 0.0, 0.0, "triangular", 0.0, width * MM, 0.1 * MM, 50 * MM, 0.0),
         chip_law=law,
-        cutter=Cutter(diameter * MM, teeth, 1e3, 0.1, 100.0, MM, RATIO, diameter * MM, 20 * MM, 6e11),
+        cutter=Cutter(diameter * MM, teeth, 1.0, 1e3, 0.1, 100.0, MM, RATIO, diameter * MM, 20 * MM, 6e11),
         spindle=Spindle(0.1, 1e3, np.array([1.0]), np.array([1e5])),
         mount=RigidMount(stiffness=1e18, moving_mass=1.0),
         robot=RobotState(100.0, 1.0, 1.0, 0.0),

@@ -25,7 +25,7 @@ from finishplan.process.chip_law import AffineLaw, ChipLaw, PowerLaw
 from finishplan.process.contour_conditions import Arm, ContourConditions, ContourSetting, ContourState, ToolStrength
 from finishplan.process.contour_cutting import ContourPrediction, predict_contour
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
-from finishplan.process.surface_conditions import Thermal
+from finishplan.process.surface_conditions import Rubbing, Thermal
 
 MPA = 1e6
 MM = 1e-3
@@ -38,9 +38,10 @@ def conditions(law: ChipLaw, diameter: float, teeth: int, radial: float, thickne
     return ContourConditions(
         contour=ContourState(thickness, radial, 0.5 * MM, 0.2 * MM, 0.1 * MM, 2.0, "conventional"),
         chip_law=law,
-        cutter=Cutter(diameter, float(teeth), 1e3, 1.0, 100.0, 1 * MM, 0.4, 0.8 * diameter, 3 * diameter, 6e11),
+        cutter=Cutter(diameter, float(teeth), 1.0, 1e3, 1.0, 100.0, 1 * MM, 0.4, 0.8 * diameter, 3 * diameter, 6e11),
         strength=ToolStrength(8e8, 3 * diameter),
-        thermal=Thermal(0.4, 2e-7, 0.02, 60.0),
+        edge=Rubbing(80.0, 25e-6, 0.8),
+        thermal=Thermal(0.4, 1800.0, 1000.0, 60.0),
         spindle=Spindle(1.0, 1e3, np.array([1.0, 1e3]), np.array([1e5, 1e5])),
         arm=Arm(5e5, 5e6, 12.0, 0.03, None),
         robot=RobotState(100.0, 20.0, 1.0, 0.2 * MM),

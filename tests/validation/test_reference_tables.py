@@ -148,6 +148,21 @@ def test_zinc_and_fibreboard_lie_at_their_en_12524_rows() -> None:
     assert board.specific_heat.value == pytest.approx(1700)
 
 
+def test_plywood_lies_at_its_en_12524_row() -> None:
+    """EN 12524:2000, plywood of 700 kg/m3: 0.17 W/(m K), 1600 J/(kg K); library."""
+    held = reference.workpiece("beech plywood")
+    assert (held.density.value, held.specific_heat.value, held.conductivity.value) == pytest.approx((700, 1600, 0.17))
+
+
+# Goli et al., Materials 11 (2018), beech laminated veneer lumber: slope [N/mm2] and intercept [N/mm]; extract.
+@pytest.mark.parametrize(("end", "slope", "intercept"), [("high", 32.29, 7.66), ("low", 11.73, 3.70)])
+def test_plywood_lies_between_along_and_across_the_grain(end: str, slope: float, intercept: float) -> None:
+    law = reference.workpiece("beech plywood").cutting
+    assert isinstance(law, Affine)
+    assert getattr(law.slope, end) == pytest.approx(slope * 1e6)
+    assert getattr(law.intercept, end) == pytest.approx(intercept * 1e3)
+
+
 # ASHRAE Handbook, Fundamentals (2013), woods: density, specific heat, conductivity; library.
 @pytest.mark.parametrize(("wood", "row"), [("oak", (705, 1630, 0.17)), ("spruce", (400, 1630, 0.09))])
 def test_woods_of_ashrae(wood: str, row: tuple[float, float, float]) -> None:

@@ -8,6 +8,7 @@ from finishplan.physics.cutting.direction import (
 )
 from finishplan.physics.cutting.kinematics import (
     cusp_height,
+    effective_teeth,
     engagement_angle,
     feed_per_tooth,
     max_chip_thickness,
@@ -36,6 +37,7 @@ __all__ = [
     "affine_specific_force",
     "cusp_height",
     "cutting_power",
+    "effective_teeth",
     "engagement_angle",
     "feed_direction_force",
     "feed_per_tooth",

@@ -79,6 +79,36 @@ def spindle_speed(diameter: Array, surface_speed: Array) -> Array:
 
 
 @formula(
+    "z = N s",
+    units={"flutes": "1", "width_share": "1"},
+    returns="1",
+    source="geometry: an edge broken up by notches meets a place of the wall in a share of the turns",
+    domain={"flutes": POSITIVE, "width_share": POSITIVE},
+)
+def effective_teeth(flutes: Array, width_share: Array) -> Array:
+    """Teeth that pass each place of the wall in a turn, on the mean.
+
+    Parameters
+    ----------
+    flutes : array_like
+        Number of flutes N [1].
+    width_share : array_like
+        Share of the width that the edge of one flute covers s [1].
+
+    Returns
+    -------
+    array_like
+        Teeth z [1].
+
+    Raises
+    ------
+    ValueError
+        No flutes or no width.
+    """
+    return flutes * width_share
+
+
+@formula(
     "fz = vf/(n z)",
     units={"feed": "m/s", "spindle_speed": "1/s", "teeth": "1"},
     returns="m",

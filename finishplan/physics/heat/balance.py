@@ -105,6 +105,36 @@ def heat_partition(
 
 
 @formula(
+    "R = (1 - c) R_g",
+    units={"partition": "1", "carried_away": "1"},
+    returns="1",
+    source="energy balance: what swarf and air do not carry away is shared between grain and part",
+    domain={"partition": SHARE, "carried_away": SHARE},
+)
+def heat_share(partition: Array, carried_away: Array) -> Array:
+    """Share of all the heat of an abrasive that enters the part.
+
+    Parameters
+    ----------
+    partition : array_like
+        Share of the heat between grain and part that enters the part R_g [1].
+    carried_away : array_like
+        Share of all the heat that leaves with swarf and air c [1].
+
+    Returns
+    -------
+    array_like
+        Share R [1].
+
+    Raises
+    ------
+    ValueError
+        A share outside 0 to 1.
+    """
+    return (1 - carried_away) * partition
+
+
+@formula(
     "q = R P/A",
     units={"heat_share": "1", "power": "W", "area": "m^2"},
     returns="W/m^2",

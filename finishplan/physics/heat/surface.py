@@ -5,6 +5,7 @@ All rises are over the temperature before, in kelvin; losses to the air are left
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Final
 
 import numpy as np
@@ -193,3 +194,55 @@ def jaeger_band_temperature_rise(
     """
     peclet = np.asarray(peclet_number(feed, length, diffusivity), dtype=float)
     return 2 * flux * diffusivity / (np.pi * conductivity * feed) * _band_integral(peclet)
+
+
+@cache
+def _band_table() -> tuple[Array, Array]:
+    """Logarithm of the Peclet number, and Jaeger's rise over that of a fast band."""
+    peclet = np.geomspace(1e-3, 1e3, 600)
+    return np.log(peclet), _band_integral(peclet) / (2 * np.sqrt(np.pi * peclet))
+
+
+@formula(
+    "dT = C(Pe) (2 q/k) sqrt(alpha l/(pi vf)); C Jaeger's rise over that of a fast band; Pe = vf l/(4 alpha)",
+    units={"flux": "W/m^2", "length": "m", "feed": "m/s", "conductivity": "W/(m K)", "diffusivity": "m^2/s"},
+    returns="K",
+    source=MOVING_BAND,
+    domain={
+        "flux": NON_NEGATIVE,
+        "length": POSITIVE,
+        "feed": POSITIVE,
+        "conductivity": POSITIVE,
+        "diffusivity": POSITIVE,
+    },
+)
+def band_temperature_rise(flux: Array, length: Array, feed: Array, conductivity: Array, diffusivity: Array) -> Array:
+    """`jaeger_band_temperature_rise` out of a table, for many points at once.
+
+    Within a thousandth from a Peclet number of 0.001 on; below it gives too much.
+
+    Parameters
+    ----------
+    flux : array_like
+        Heat flux q into the part [W/m2].
+    length : array_like
+        Length l of the band along its motion [m].
+    feed : array_like
+        Speed vf of the band over the part [m/s].
+    conductivity : array_like
+        Thermal conductivity k [W/(m K)].
+    diffusivity : array_like
+        Thermal diffusivity alpha [m2/s].
+
+    Returns
+    -------
+    array_like
+        Temperature rise dT once it is steady [K].
+
+    Raises
+    ------
+    ValueError
+        A length, feed, conductivity or diffusivity of zero, or a negative flux.
+    """
+    share = np.interp(np.log(peclet_number(feed, length, diffusivity)), *_band_table())
+    return share * moving_band_temperature_rise(flux, length, feed, conductivity, diffusivity)

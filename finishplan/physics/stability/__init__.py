@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from finishplan.physics.stability.milling import milling_depth_estimate, milling_depth_limit
+from finishplan.physics.stability.milling import (
+    milling_depth_estimate,
+    milling_depth_limit,
+    round_tool_depth_limit,
+)
 from finishplan.physics.stability.mode_coupling import (
     mode_coupling_limit,
     mode_coupling_stable,
@@ -25,4 +29,5 @@ __all__ = [
     "process_stiffness",
     "receptance",
     "regenerative_depth_limit",
+    "round_tool_depth_limit",
 ]

@@ -14,12 +14,16 @@ import numpy as np
 from finishplan.formula import Array, formula
 from finishplan.physics.arguments import NON_NEGATIVE, POSITIVE, chosen
 from finishplan.physics.cutting.direction import Direction
+from finishplan.physics.stability.regeneration import DAMPING, receptance
 
 ENTRY_SHARE: Final = {"conventional": 0.0, "climb": 1.0}
 """Entry angle as a share of what the engagement leaves of half a turn."""
 
 ROUNDING: Final = 1e-12
 """Share of the larger eigenvalue below which its real part is a remainder of the subtraction."""
+
+NEAR_THE_MODE: Final = np.concatenate([np.linspace(-0.5, 5, 551), np.geomspace(5.1, 100, 200)])
+"""Distances from the natural frequency, over it and the damping ratio, among which a cutter chatters first."""
 
 
 @formula(
@@ -144,3 +148,70 @@ def milling_depth_limit(
     excited = np.abs(largest) * (largest > ROUNDING * np.abs(trace))
     with np.errstate(divide="ignore"):
         return np.divide(2 * np.pi, teeth * specific_force * excited)
+
+
+@formula(
+    "b = (2 pi/(z Kt)) min over f of 1/L(f); L the largest real part of the eigenvalues of A G(f)",
+    units={
+        "stiffness": "N/m",
+        "damping_ratio": "1",
+        "engagement_angle": "rad",
+        "teeth": "1",
+        "specific_force": "Pa",
+        "force_ratio": "1",
+    },
+    returns="m",
+    source="zero-order solution of milling, for a cutter that bends alike in every direction",
+    domain={
+        "stiffness": POSITIVE,
+        "damping_ratio": DAMPING,
+        "engagement_angle": (POSITIVE[0], np.pi),
+        "teeth": POSITIVE,
+        "specific_force": POSITIVE,
+        "force_ratio": NON_NEGATIVE,
+    },
+)
+def round_tool_depth_limit(
+    stiffness: Array,
+    damping_ratio: Array,
+    engagement_angle: Array,
+    teeth: Array,
+    specific_force: Array,
+    force_ratio: Array,
+) -> Array:
+    """Axial depth below which a slender cutter does not chatter at any spindle speed.
+
+    Climb and conventional travel mirror each other, and a round cutter bends alike in both.
+
+    Parameters
+    ----------
+    stiffness : array_like
+        Stiffness k of the cutter out of its holder [N/m].
+    damping_ratio : array_like
+        Damping ratio zeta [1].
+    engagement_angle : array_like
+        Engagement angle phi [rad].
+    teeth : array_like
+        Number of teeth z [1].
+    specific_force : array_like
+        Rise of the tangential force with the chip, per width, Kt [Pa].
+    force_ratio : array_like
+        Radial over tangential force [1].
+
+    Returns
+    -------
+    array_like
+        Axial depth b [m].
+
+    Raises
+    ------
+    ValueError
+        A stiffness, damping, engagement, number of teeth or specific force of zero, or a negative value.
+    """
+    angle, zeta, ratio = (
+        np.asarray(each, dtype=float)[..., None] for each in (engagement_angle, damping_ratio, force_ratio)
+    )
+    # for a unit of stiffness and of force per tooth, for both only scale the depth
+    mode = receptance(1 + zeta * NEAR_THE_MODE, 1.0, 1.0, zeta)
+    unit = milling_depth_limit(mode, mode, angle, 1.0, 1.0, ratio).min(axis=-1)
+    return stiffness * unit / (teeth * specific_force)
