@@ -26,6 +26,7 @@ from finishplan.physics.dust.explosion import (
 from finishplan.physics.dust.exposure import (
     constituent_dust_limit,
     lead_limit,
+    mixture_dust_limit,
     mixture_index,
     time_weighted_concentration,
 )
@@ -37,6 +38,7 @@ from finishplan.physics.dust.limits import (
     Authority,
     ExposureLimit,
     GoverningLimit,
+    added_limit,
     exposure_limits,
     governing_limit,
 )
@@ -58,6 +60,7 @@ __all__ = [
     "ExposureLimit",
     "GoverningLimit",
     "WaterReaction",
+    "added_limit",
     "airborne_concentration",
     "constituent_dust_limit",
     "deflagration_index",
@@ -72,6 +75,7 @@ __all__ = [
     "layer_criterion",
     "layer_trigger_area",
     "lead_limit",
+    "mixture_dust_limit",
     "mixture_index",
     "st_class",
     "time_weighted_concentration",
