@@ -182,6 +182,7 @@ KINDS: Final[Mapping[str, Kind]] = {
         _kind("explosion pressure", "Pa", _STRESS, Shown("bar", "bar", 1), example="8 bar"),
         _kind("explosion index", "Pa m/s", {"bar m/s": 1e5}, Shown("bar m/s", "bar_m_s", 0), example="200 bar m/s"),
         _kind("sound level", "dB", {"dB(A)": 1.0}, Shown("dB(A)", "dB_A", 1), example="84 dB(A)"),
+        _kind("level difference", "dB", {"dB": 1.0}, Shown("dB", "dB", 1), example="12 dB"),
         _kind("small share", "1", {"%": 0.01, "1": 1.0}, Shown("%", "percent", digits=3), example="0.5 %"),
         _kind("fraction", "1", {"%": 0.01, "1": 1.0}, Shown("%", "percent", 0), example="20 %"),
         _kind("money", "1", {"": 1.0}, Shown("", "", 4), example="0.25"),
