@@ -140,3 +140,4 @@ class PlanRows:
     costs: CostRows | None
     assumptions: tuple[AssumptionRow, ...]
     cautions: tuple[str, ...]
+    cautions_in_short: tuple[str, ...]

@@ -13,7 +13,7 @@ from finishplan.process.limits import Limit
 from finishplan.report import abrasive_rows, contour_rows, edge_rows, process_rows
 from finishplan.report.cost_rows import cost_rows
 from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows, StopRow
-from finishplan.report.hazard_rows import cautions
+from finishplan.report.hazard_rows import cautions, cautions_in_short
 from finishplan.units import System
 
 __all__ = ["STARTING_VALUES", "abrasive_rows", "contour_rows", "edge_rows", "plan_rows"]
@@ -25,10 +25,11 @@ STARTING_VALUES = (
 
 def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
     """Rows of a plan in the job's system of units, or in another."""
-    job = plan.loaded.job
+    job, reviewed = plan.loaded.job, review(plan)
+    shown = system or job.job.units
     return PlanRows(
         title=job.job.title,
-        system=system or job.job.units,
+        system=shown,
         feasible=plan.feasible,
         header=_header(plan),
         features=tuple(_feature_rows(feature) for feature in plan.features),
@@ -41,7 +42,8 @@ def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
         requirements=tuple(_requirements(plan)),
         costs=None if plan.costs is None else cost_rows(plan.costs),
         assumptions=tuple(_assumption(assumption) for assumption in plan.assumptions),
-        cautions=cautions(review(plan), system or job.job.units),
+        cautions=cautions(reviewed, shown),
+        cautions_in_short=cautions_in_short(reviewed, shown),
     )
 
 
