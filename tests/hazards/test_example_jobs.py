@@ -21,9 +21,11 @@ ANY_CELL = {
     "dust-amount", "extraction-flow", "capture-reach", "duct-velocity", "rated-speed", "guard-opening",
     "guard-locking", "manual-speed", "noise-osha", "noise-niosh", "noise-eu", "lockout",
 }  # fmt: skip
-DOOR_WITHOUT_LOCK = {"guard-distance"}
 DOOR_WITH_LOCK = {"unlocking"}
 BURNS = {"combustible-dust", "duct-dilution", "collector-sharing", "dust-layer"}
+UNSTATED = ANY_CELL | {"guard-distance", "noise-eu-lower", "collector-protection"}
+"""A door without a lock, a level estimated at 80 dB(A) or more, and a collector that may be a dry one."""
+
 LIGHTS_EASILY = {"earthing"}
 CONDUCTS = {"conductive-dust"}
 LIGHT_METAL = {"collector-kind", "hydrogen", "extinguishing"} | BURNS | LIGHTS_EASILY | CONDUCTS
@@ -36,18 +38,18 @@ RAISED = {
     "cast_cover": ANY_CELL | DOOR_WITH_LOCK | LIGHT_METAL | FORCE_AXIS | AIR
     | {"dust-exposure", "thrown-cutter", "changer-drop"},
     "steel_bracket": ANY_CELL | DOOR_WITH_LOCK | METAL_DUST | FORCE_AXIS | {"thrown-cutter"},
-    "painted_panel": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR
+    "painted_panel": UNSTATED | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR
     | {"dust-exposure", "coating-content", "silica"},
-    "stainless_cover": ANY_CELL | DOOR_WITHOUT_LOCK | GROUND_METAL | FORCE_AXIS | AIR
+    "stainless_cover": UNSTATED | GROUND_METAL | FORCE_AXIS | AIR
     | {"nickel", "chromium-hexavalent", "rim-speed", "changer-drop"},
-    "hardwood_seat": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR | {"wood-dust"},
-    "gated_housing": ANY_CELL | DOOR_WITHOUT_LOCK | GROUND_METAL | FORCE_AXIS | AIR | {"rim-speed", "changer-drop"},
-    "chair_shell": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY
+    "hardwood_seat": UNSTATED | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR | {"wood-dust"},
+    "gated_housing": UNSTATED | GROUND_METAL | FORCE_AXIS | AIR | {"rim-speed", "changer-drop"},
+    "chair_shell": UNSTATED | BURNS | LIGHTS_EASILY
     | {"wood-dust", "thrown-cutter"},
-    "gfrp_fender": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY
-    | {"dust-exposure", "glass-fibre", "thrown-cutter"},
-    "carried_bracket": ANY_CELL | DOOR_WITHOUT_LOCK | GROUND_METAL | FORCE_AXIS | AIR
-    | {"thrown-cutter", "dropped-part"},
+    "gfrp_fender": UNSTATED | BURNS | LIGHTS_EASILY
+    | {"dust-exposure", "glass-fibre", "silica", "thrown-cutter"},
+    "carried_bracket": UNSTATED | GROUND_METAL | FORCE_AXIS | AIR
+    | {"thrown-cutter", "dropped-part", "hold-loss"},
 }  # fmt: skip
 
 
