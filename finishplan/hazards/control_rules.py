@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from finishplan.hazards.context import Context
-from finishplan.hazards.note import Amount, Finding, Rule
+from finishplan.hazards.note import Amount, Comparison, Finding, Rule
 from finishplan.hazards.wording import AUTHORITY, GUARD_DESIGNER, asked, provided
 
 
@@ -61,18 +61,27 @@ def _part(context: Context) -> Finding | None:
         provided("gripper holds without air or power", context.installed.gripper_holds_without_power, "yes"),
         also=(
             Amount("highest planned force against it", max(work.force for work in context.works), "force"),
-            Amount("speed it may be thrown with", context.top_speed, "feed"),
-            *_thrown(context),
+            Amount("speed of the robot with it, at most", context.top_speed, "feed"),
         ),
         asks=asked(gripper_holds_without_power=context.installed.gripper_holds_without_power),
     )
 
 
-def _thrown(context: Context) -> tuple[Amount, ...]:
-    """Energy of the part, let go of at the top speed of the robot."""
-    if context.part_mass is None:
-        return ()
-    return (Amount("energy of it then", context.part_mass * context.top_speed**2 / 2, "energy"),)
+def _thrown(context: Context) -> Finding | None:
+    if not context.works or not context.part_carried:
+        return None
+    fastest, held = max(context.tools, key=lambda tool: tool.free_surface_speed), context.installed.guard_energy
+    speed, mass = fastest.free_surface_speed, context.part_mass
+    return Finding(
+        Comparison(
+            "a part that the tool catches and throws", None if mass is None else mass * speed**2 / 2, held, "energy",
+            "at most",
+        ),
+        where=(fastest.name,),
+        also=(Amount("rim at the free-running speed", speed, "surface speed"),),
+        assumed=("the whole part goes off at the speed of the rim: the most it can",),
+        asks=(*asked(guard_energy=held), *(("part.mass",) if mass is None else ())),
+    )  # fmt: skip
 
 
 def _hold(context: Context) -> Finding | None:
@@ -124,6 +133,12 @@ CONTROL_RULES: Final[tuple[Rule[Context], ...]] = (
         "ISO 10218-2, end-effectors: loss of energy must not release the load (from memory)", GUARD_DESIGNER,
         "Cut air and power at full speed with a part in hand, and with the tool pressing on it.",
         _part,
+    ),
+    Rule(
+        "thrown-part", "control of the process", "Part caught and thrown by the tool",
+        "mechanics of a point mass; ISO 14120, ejected parts (clause from memory)", GUARD_DESIGNER,
+        "Which way does belt or wheel throw, and what stands there? Work on the side that runs away from the robot.",
+        _thrown, "check",
     ),
     Rule(
         "hold-loss", "control of the process", "Hold on the part lost while the tool runs",

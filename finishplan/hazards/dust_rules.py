@@ -12,6 +12,7 @@ from finishplan.hazards.note import Amount, Comparison, Finding, Rule
 from finishplan.hazards.wording import AUTHORITY, HYGIENIST, asked, limits_told, remembered
 from finishplan.physics.dust import (
     AUTHORITIES,
+    NUISANCE,
     ExposureLimit,
     GoverningLimit,
     added_limit,
@@ -114,7 +115,7 @@ def _governing(limit: GoverningLimit) -> Iterator[Amount]:
 def _by_authority(shares: Mapping[str, float]) -> Iterator[Amount]:
     """The dust each authority would allow, one constituent at a time, and the law for all of them together."""
     for authority in AUTHORITIES:
-        if any(exposure_limits(substance, (authority,)) for substance in shares):
+        if any(exposure_limits(substance, (authority,)) for substance in (NUISANCE, *shares)):
             found = governing_limit(shares, (authority,))
             yield Amount(f"dust by {authority}, for its {found.limit.substance}", found.dust_concentration, "exposure")
     together = added_limit(shares)

@@ -49,7 +49,7 @@ RAISED = {
     "gfrp_fender": UNSTATED | BURNS | LIGHTS_EASILY
     | {"dust-exposure", "glass-fibre", "silica", "thrown-cutter"},
     "carried_bracket": UNSTATED | GROUND_METAL | FORCE_AXIS | AIR
-    | {"thrown-cutter", "dropped-part", "hold-loss"},
+    | {"thrown-cutter", "dropped-part", "thrown-part", "hold-loss"},
 }  # fmt: skip
 
 

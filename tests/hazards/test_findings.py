@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import pytest
+
 from finishplan.hazards import RULES
 
 BY_ID = {rule.id: rule for rule in RULES}
@@ -30,3 +32,10 @@ def test_the_caution_of_every_tool_is_told(facts) -> None:
     told = {amount.label: amount.value for amount in found.also}
     assert told["about coated belt"] == "it whips; it clogs"
     assert told["about bonded wheel"] == "it bursts"
+
+
+def test_a_part_caught_by_a_belt_goes_off_at_its_speed(facts) -> None:
+    """Two kilograms at the rim of 0.12 m running free at 500 1/s: E = m v^2/2."""
+    found = BY_ID["thrown-part"].find(facts("steel", "belt", part_carried=True, part_mass=2.0))
+    assert found is not None
+    assert found.compared.value == pytest.approx(2.0 * (math.pi * 0.12 * 500.0) ** 2 / 2)

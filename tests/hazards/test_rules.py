@@ -370,6 +370,13 @@ CASES = {
         (lambda facts: facts(part_carried=True, installed={"gripper_holds_without_power": False}),
          "fix before running"),
     ),
+    "thrown-part": Case(
+        (lambda facts: facts(part_carried=True), "check"),
+        cell(),
+        # 1 kg at the rim of 10 mm, 500 1/s: 123.4 J
+        (lambda facts: facts(part_carried=True, part_mass=1.0, installed={"guard_energy": "155 J"}), "note"),
+        (lambda facts: facts(part_carried=True, part_mass=1.0, installed={"guard_energy": "123 J"}), "check"),
+    ),
     "hold-loss": Case(
         (lambda facts: facts(holding="vacuum"), "check"),
         cell(),
