@@ -69,10 +69,11 @@ class NoteRow:
         return f"{self.level}: {self.title}: {self.figure_text(system)}, {wanted}"
 
     def brief(self, system: System) -> str:
-        """Title with whatever of figure and threshold there is to tell."""
+        """Title with whatever of figure and threshold there is to tell; of something that is there, that alone."""
         band = "" if self.band is None else " to ".join(end.text(system) for end in self.band)
         figure = "" if self.figure.value is None else band or self.figure.text(system)
-        wanted = "" if self.threshold.value in (None, YES) else self._wanted(system)
+        plain = self.threshold.value in (None, YES) or (figure and not self.sense)
+        wanted = "" if plain else self._wanted(system)
         told = ", ".join(filter(None, (figure, wanted)))
         return f"{self.title} ({told})" if told else self.title
 
@@ -160,12 +161,12 @@ def cautions_in_short(review: Review, system: System) -> tuple[str, ...]:
         open_ = [note.brief(system) for note in waiting if note.group == group]
         if open_:
             lines.append(f"open, {group}: {'; '.join(open_)}")
-    return (*lines, _sheet(len(notes), len(waiting), len(review.questions)), DEFERRAL)
+    return (*lines, _sheet(len(notes), len(review.questions)), DEFERRAL)
 
 
-def _sheet(notes: int, waiting: int, keys: int) -> str:
+def _sheet(notes: int, keys: int) -> str:
     """Where the rest is told."""
-    asking = f", and lines to write for the {keys} keys that {waiting} of them wait for" if waiting else ""
+    asking = f", and the lines to write for {keys} keys that are not stated" if keys else ""
     return f"finishplan hazards JOB prints all {notes} notes with source, what to check and who decides{asking}"
 
 
