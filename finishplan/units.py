@@ -10,11 +10,12 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
 from finishplan.errors import UnitError, nearest
+from finishplan.number_styles import plain_readings
 
 System = Literal["metric", "inch"]
 
@@ -36,11 +37,17 @@ _OFFSETS: Final[Mapping[str, float]] = {
 
 @dataclass(frozen=True)
 class Shown:
-    """How a kind is printed in one system of units: the unit, the suffix it gives a key, the decimals."""
+    """How a kind is printed in one system of units: the unit, the suffix it gives a key, the decimals.
+
+    What spans many powers of ten has significant `digits` instead, and is printed in its `coarse` unit from
+    one of that on; a key keeps the suffix.
+    """
 
     unit: str
     suffix: str
-    decimals: int
+    decimals: int = 0
+    digits: int | None = None
+    coarse: str | None = None
 
 
 @dataclass(frozen=True)
@@ -159,23 +166,24 @@ KINDS: Final[Mapping[str, Kind]] = {
               Shown("m3/h", "m3_h", 0), Shown("cfm", "cfm", 0), "800 m3/h"),
         _kind("air speed", "m/s", _SPEED, Shown("m/s", "m_s", 2), Shown("fpm", "fpm", 0), "20 m/s"),
         _kind("mass rate", "kg/s", {"g/min": 1e-3 / MINUTE, "kg/h": 1 / HOUR, "kg/s": 1.0, "lb/h": POUND / HOUR},
-              Shown("g/min", "g_min", 2), Shown("lb/h", "lb_h", 3), "2.5 g/min"),
+              Shown("g/min", "g_min", digits=3), Shown("lb/h", "lb_h", digits=3), "2.5 g/min"),
         _kind("dust mass", "kg", {"g": 1e-3, "kg": 1.0, "lb": POUND, "oz": POUND / 16},
-              Shown("g", "g", 1), Shown("oz", "oz", 2), "250 g"),
-        _kind("fibre count", "1/m^3", {"f/cm3": 1e6}, Shown("f/cm3", "f_cm3", 2), example="0.5 f/cm3"),
-        _kind("exposure", "kg/m^3", _DUSTINESS, Shown("mg/m3", "mg_m3", 4), example="0.5 mg/m3"),
-        _kind("dust concentration", "kg/m^3", _DUSTINESS, Shown("g/m3", "g_m3", 3), example="7.5 g/m3"),
+              Shown("g", "g", digits=3, coarse="kg"), Shown("oz", "oz", digits=3, coarse="lb"), "250 g"),
+        _kind("fibre count", "1/m^3", {"f/cm3": 1e6}, Shown("f/cm3", "f_cm3", digits=3), example="0.5 f/cm3"),
+        _kind("exposure", "kg/m^3", _DUSTINESS, Shown("mg/m3", "mg_m3", digits=3), example="0.5 mg/m3"),
+        _kind("dust concentration", "kg/m^3", _DUSTINESS, Shown("g/m3", "g_m3", digits=3), example="7.5 g/m3"),
         _kind("duration", "s", {"h": HOUR, "min": MINUTE, "s": 1.0}, Shown("h", "h", 2), example="8 h"),
         _kind("calendar time", "s", {"years": YEAR, "months": YEAR / 12}, Shown("years", "years", 1)),
         _kind("short time", "s", {"s": 1.0, "ms": 1e-3}, Shown("s", "s", 2), example="0.5 s"),
         _kind("energy", "J", {"J": 1.0, "mJ": 1e-3, "kJ": 1e3, "ft lbf": 12 * INCH * POUND_FORCE},
               Shown("J", "J", 0), Shown("ft lbf", "ft_lbf", 0), "250 J"),
-        _kind("ignition energy", "J", {"mJ": 1e-3, "J": 1.0}, Shown("mJ", "mJ", 1), example="30 mJ"),
-        _kind("gas volume", "m^3", {"L": 1e-3, "m3": 1.0}, Shown("L", "L", 1), example="12 L"),
+        _kind("ignition energy", "J", {"mJ": 1e-3, "J": 1.0}, Shown("mJ", "mJ", digits=3), example="30 mJ"),
+        _kind("gas volume", "m^3", {"L": 1e-3, "m3": 1.0}, Shown("L", "L", digits=3, coarse="m3"), example="12 L"),
         _kind("explosion pressure", "Pa", _STRESS, Shown("bar", "bar", 1), example="8 bar"),
         _kind("explosion index", "Pa m/s", {"bar m/s": 1e5}, Shown("bar m/s", "bar_m_s", 0), example="200 bar m/s"),
         _kind("sound level", "dB", {"dB(A)": 1.0}, Shown("dB(A)", "dB_A", 1), example="84 dB(A)"),
-        _kind("small share", "1", {"%": 0.01, "1": 1.0}, Shown("%", "percent", 2), example="0.5 %"),
+        _kind("level difference", "dB", {"dB": 1.0}, Shown("dB", "dB", 1), example="12 dB"),
+        _kind("small share", "1", {"%": 0.01, "1": 1.0}, Shown("%", "percent", digits=3), example="0.5 %"),
         _kind("fraction", "1", {"%": 0.01, "1": 1.0}, Shown("%", "percent", 0), example="20 %"),
         _kind("money", "1", {"": 1.0}, Shown("", "", 4), example="0.25"),
         _kind("number", "1", {"": 1.0, "1": 1.0}, Shown("", "", 2), example="0.25"),
@@ -267,13 +275,24 @@ def shown_value(value: float, kind: str, system: System = "metric") -> float:
     return (value - _OFFSETS.get(unit, 0.0)) / entry.factors[unit]
 
 
-def show(value: float, kind: str, system: System = "metric", *, with_unit: bool = True) -> str:
+def show(value: float, kind: str, system: System = "metric") -> str:
     """Text of an SI value in the chosen system, rounded as its kind is usually read."""
-    shown = KINDS[kind].shown(system)
+    entry = KINDS[kind]
+    shown = entry.shown(system)
     if not math.isfinite(value):
         return "unlimited" if value > 0 else "-"
-    number = f"{shown_value(value, kind, system):z.{shown.decimals}f}"
-    return f"{number} {shown.unit}".rstrip() if with_unit else number
+    if shown.digits is not None:
+        large = shown.coarse is not None and abs(value) >= entry.factors[shown.coarse]
+        unit = shown.coarse if shown.coarse is not None and large else shown.unit
+        return f"{_significant(value / entry.factors[unit], shown.digits)} {unit}"
+    return f"{shown_value(value, kind, system):z.{shown.decimals}f} {shown.unit}".rstrip()
+
+
+def _significant(number: float, digits: int) -> str:
+    """A number rounded to so many significant digits, written without an exponent."""
+    rounded = float(f"{number:.{digits}g}")
+    decimals = digits - 1 - math.floor(math.log10(abs(rounded))) if rounded else 0
+    return f"{rounded:.{max(decimals, 0)}f}"
 
 
 def _parts(text: str) -> tuple[float, str] | None:
@@ -313,11 +332,7 @@ def _mended(text: str, kind: Kind) -> list[str]:
         unit = _likely_unit(match["unit"] or match["per"] or "", kind)
         amount = match["number"] + (f"/{match['divisor']}" if match["divisor"] else "")
         return [f"{amount} {unit}".strip()] if unit is not None else [unicodedata.normalize("NFKC", text)]
-    for pattern, mend in _MENDS:
-        found = pattern.match(text)
-        if found:
-            return [number + text[found.end() :] for number in mend(found)]
-    return [unicodedata.normalize("NFKC", text).replace("\N{MINUS SIGN}", "-")]
+    return plain_readings(text) or [unicodedata.normalize("NFKC", text).replace("\N{MINUS SIGN}", "-")]
 
 
 def _likely_unit(unit: str, kind: Kind) -> str | None:
@@ -328,30 +343,3 @@ def _likely_unit(unit: str, kind: Kind) -> str | None:
         return None
     close = nearest(unit, filter(str.isascii, kind.factors), 1)
     return close[0] if close and len(unit) <= len(close[0]) + 2 else None
-
-
-def _without(marks: str) -> Callable[[re.Match[str]], list[str]]:
-    table = str.maketrans("", "", marks)
-    return lambda found: [found[0].translate(table)]
-
-
-# Ways of writing a number that are refused because they are read differently from place to place,
-# each with the plain numbers that may have been meant. The first pattern that matches decides.
-_MENDS: Final[tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], list[str]]], ...]] = (
-    (re.compile(r"[+-]?\d{1,3}(?:,\d{3})+\.\d*", re.ASCII), _without(",")),
-    (re.compile(r"[+-]?\d{1,3}(?:,\d{3}){2,}(?!\d)", re.ASCII), _without(",")),
-    (
-        re.compile(r"[+-]?\d{1,3}(?:\.\d{3})+,\d+", re.ASCII),
-        lambda found: [found[0].replace(".", "").replace(",", ".")],
-    ),
-    (
-        re.compile(r"[+-]?[1-9]\d{0,2},\d{3}(?!\d)", re.ASCII),
-        lambda found: [found[0].replace(",", "."), found[0].replace(",", "")],
-    ),
-    (re.compile(r"[+-]?\d+,\d+", re.ASCII), lambda found: [found[0].replace(",", ".")]),
-    (re.compile(r"[+-]?\d{1,3}(?:[ '\u2019_]\d{3})+(?:\.\d+)?", re.ASCII), _without(" '\u2019_")),
-    (
-        re.compile(r"(\d{1,6}) (\d{1,6})/([1-9]\d{0,5})", re.ASCII),
-        lambda found: [f"{int(found[1]) + int(found[2]) / int(found[3]):.6g}"],
-    ),
-)

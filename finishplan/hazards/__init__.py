@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from finishplan.hazards.context import Context
 from finishplan.hazards.note import GROUPS, LEVELS, Amount, Comparison, Finding, Level, Note, Provision, Rule
-from finishplan.hazards.review import DEFERRAL, RULES, Question, Review, review, review_of
+from finishplan.hazards.questions import Question
+from finishplan.hazards.review import DEFERRAL, RULES, Review, review, review_of
 
 __all__ = [
     "DEFERRAL",

@@ -100,14 +100,16 @@ class Work:
 class Context:
     """Everything the rules may look at [SI].
 
-    `compositions` holds mass shares by material group, `certified` whether the job states those of
-    the part, `part_carried` whether the robot carries the part to the tool; `families` are the families of
-    combustible dust by dust.
+    `group` is the material group of the part; `compositions` holds mass shares by group worked,
+    `certified` whether the job states those of the part. `part_carried` says whether the robot carries
+    the part to the tool, `holding` by what the part is held where the cell states it. `families` are the
+    families of combustible dust by dust; `cell_file` is None where the job holds the cell.
     """
 
     title: str
     cell: str
     material: str
+    group: str
     works: tuple[Work, ...]
     cycle: float
     tool_changes: int
@@ -118,6 +120,8 @@ class Context:
     air_speed: float
     carried_mass: float
     part_carried: bool
+    part_mass: float | None
+    holding: str | None
     margin: float
     installed: Installed
     compositions: Mapping[str, Mapping[str, float]]
@@ -125,6 +129,7 @@ class Context:
     coating_content: tuple[str, ...] | None
     families: Mapping[str, DustFamily]
     assumed_shift: bool
+    cell_file: str | None
 
     @property
     def dusts(self) -> tuple[str, ...]:

@@ -34,11 +34,18 @@ OF_COATING: Final[Mapping[str, str]] = {"hardwood": "wood"}
 
 SUBSTANCES: Final[Mapping[str, str]] = {
     "iron": "iron oxide",
+    "magnesium": "magnesium oxide",
+    "titanium": "titanium dioxide",
+    "zinc": "zinc oxide",
     "silica": "crystalline silica",
     "glass_fibre": "glass fibre",
     "carbon_fibre": "graphite",
+    "red_cedar": "western red cedar",
 }
 """Names of constituents in the tables of exposure limits, where they differ."""
+
+STAND_INS: Final = frozenset({"iron", "magnesium", "titanium", "zinc", "carbon_fibre"})
+"""Constituents without a limit for their bare dust, held to that of a substance like them."""
 
 
 def mixed_badly(one: str, other: str) -> bool:

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from finishplan import units
 from finishplan.hazards.context import Context, TurningTool
 from finishplan.hazards.dusts import LIGHT_METALS
 from finishplan.hazards.note import Amount, Comparison, Finding, Rule
-from finishplan.hazards.wording import AUTHORITY, asked
+from finishplan.hazards.wording import AUTHORITY, asked, assumption, default, from_memory
 from finishplan.job import Installed
 from finishplan.physics.ventilation import (
     CAPTURE_VELOCITIES,
@@ -32,6 +33,9 @@ from finishplan.physics.ventilation import (
 CAPTURE: Final = CAPTURE_VELOCITIES["high-speed"]
 FACE: Final = FACE_VELOCITIES["partial enclosure"]
 
+QUARTER_SOURCE: Final = "NFPA 480:1998, 4-2.6.2, written for magnesium"
+"""Clause of the quarter of what can explode; other dusts are held to it as common practice."""
+
 _BY_FAMILY: Final[Mapping[str, WheelKind]] = {
     "coated belt": "belt",
     "coated disc": "horizontal single-spindle disc",
@@ -48,13 +52,17 @@ _BY_FAMILY: Final[Mapping[str, WheelKind]] = {
 }
 """Row of the regulation by abrasive family; orbital pads and cutters have none."""
 
-_CARRIED: Final[Mapping[str, str]] = {
+_GROUND: Final[Mapping[str, str]] = {
     "wood": "very fine",
     "plastic": "dry",
     "glass-fibre": "dry",
     "carbon-fibre": "dry",
+    "copper-alloy": "heavy",
 }
-"""Kind of dust in a duct by dust; dust of metal is average where it is ground, heavy where it is cut."""
+"""Kind of dust in a duct by what is ground or sanded; other metals are average."""
+
+_CUT: Final[Mapping[str, str]] = {"wood": "dry", "plastic": "dry", "glass-fibre": "dry", "carbon-fibre": "dry"}
+"""The same by what is cut; metals are heavy."""
 
 
 @dataclass(frozen=True)
@@ -79,7 +87,8 @@ def _by_table(context: Context) -> Iterator[Demand]:
         if kind is not None and not _outside(tool, kind):
             found = wheel_exhaust(kind, tool.diameter, tool.width)
             where = dict.fromkeys(work.feature for work in context.works if work.tool.name == tool.name)
-            yield Demand(f"{tool.name} as {kind}", found.flow, found.table.source, tuple(where))
+            known = from_memory(found.row.grade)
+            yield Demand(f"{tool.name} as {kind}{known}", found.flow, f"{found.table.source}{known}", tuple(where))
 
 
 def _outside(tool: TurningTool, kind: WheelKind) -> bool:
@@ -110,7 +119,7 @@ def _by_dilution(context: Context) -> Iterator[Demand]:
     least = explosible(context)
     if least is not None:
         flow = float(dilution_flow(context.peak_rate, least))
-        yield Demand("a quarter of what can explode, in the duct", flow, "NFPA 480:1998, 4-2.6.2")
+        yield Demand("a quarter of what can explode, in the duct", flow, QUARTER_SOURCE)
 
 
 def explosible(context: Context) -> float | None:
@@ -123,17 +132,16 @@ def extraction_flow(context: Context) -> Finding | None:
     """The largest flow that something asks for, the reason that sets it first of those told beside it."""
     if context.most_shift_mass <= 0:
         return None
-    wanted, flow = demands(context), context.installed.extraction_flow
-    governing = wanted[0] if wanted else None
-    own = context.installed
+    wanted, flow, own = demands(context), context.installed.extraction_flow, context.installed
+    governing = wanted[0] if wanted and _captures(wanted[0], own) else None
     without = tuple(tool.name for tool in context.tools if tool.family not in _BY_FAMILY)
     unread = () if not without else (f"no row in 29 CFR 1910.94(b) for {', '.join(without)}",)
     placed = own.capture_distance is not None or own.booth_opening is not None
     return Finding(
         Comparison("air drawn from the cell", flow, governing.flow if governing else None, "air flow", "at least"),
         where=governing.where if governing else (),
-        also=tuple(Amount(demand.reason, demand.flow, "air flow") for demand in wanted),
-        assumed=(*unread, _placing(own)),
+        also=(*(Amount(demand.reason, demand.flow, "air flow") for demand in wanted), *_illustrated(own)),
+        assumed=(*unread, *_placing(own)),
         asks=(
             *asked(extraction_flow=flow),
             *(() if placed else asked(capture_distance=None, hood_opening=own.hood_opening, booth_opening=None)),
@@ -142,11 +150,42 @@ def extraction_flow(context: Context) -> Finding | None:
     )
 
 
-def _placing(own: Installed) -> str:
+def _placed(own: Installed) -> bool:
+    """Whether it is known where the hood is and how large, or what the enclosure leaves open."""
+    return own.booth_opening is not None or (own.capture_distance is not None and own.hood_opening is not None)
+
+
+def _captures(demand: Demand, own: Installed) -> bool:
+    """Whether a flow can be one that catches the dust: thinning it in the duct asks for less than a usual hood."""
+    return demand.source != QUARTER_SOURCE or _placed(own) or demand.flow >= _usual_hood(own)
+
+
+def _usual_hood(own: Installed) -> float:
+    """Flow of a hood as usual in what the cell does not state [m3/s]."""
+    opening, distance = own.hood_opening or default("hood_opening"), own.capture_distance or default("hood_distance")
+    return float(hood_flow(CAPTURE.low, distance, opening, own.hood_flanged))
+
+
+def _illustrated(own: Installed) -> tuple[Amount, ...]:
+    """What a usual hood would draw, for as long as nobody says where the hood is."""
+    if _placed(own):
+        return ()
+    opening, distance = own.hood_opening or default("hood_opening"), own.capture_distance or default("hood_distance")
+    told = f"a hood of {units.show(opening, 'large area')}, {units.show(distance, 'length')} away"
+    return (Amount(told, _usual_hood(own), "air flow"),)
+
+
+def _placing(own: Installed) -> tuple[str, ...]:
     """What the demand says of the hood."""
     if own.capture_distance is not None and own.hood_opening is not None:
-        return f"capture at {CAPTURE.low:.2f} m/s, the low end for grinding"
-    return "the hood's size and distance are not known: work away from it needs more (29 CFR 1910.94(b)(3)(ix))"
+        return (f"capture at {CAPTURE.low:.2f} m/s, the low end for grinding",)
+    if own.booth_opening is not None:
+        return ()
+    return (
+        "the hood's size and distance are not known: work away from it needs more (29 CFR 1910.94(b)(3)(ix))",
+        assumption("hood_opening", "large area"),
+        assumption("hood_distance", "length"),
+    )
 
 
 def _table_range(context: Context) -> Finding | None:
@@ -177,7 +216,7 @@ def _capture(context: Context) -> Finding | None:
         Comparison(
             "distance the hood reaches", value, own.capture_distance, "length", "at least", low=low, high=high
         ),
-        also=(Amount("air speed wanted at the tool", CAPTURE.low, "air speed", high=CAPTURE.high),),
+        also=(Amount("air speed wanted at the tool", CAPTURE.low, "air speed", high=CAPTURE.high), *_illustrated(own)),
         assumed=("equations of hoods are good to about 30 % in a real cell",),
         asks=asked(
             extraction_flow=own.extraction_flow, hood_opening=own.hood_opening, capture_distance=own.capture_distance
@@ -200,7 +239,7 @@ def _face(context: Context) -> Finding | None:
 def _carried(context: Context) -> DuctVelocity:
     """The heaviest dust in the duct."""
     kinds = (
-        _CARRIED.get(work.dust, "average" if work.tool.abrasive else "heavy")
+        _GROUND.get(work.dust, "average") if work.tool.abrasive else _CUT.get(work.dust, "heavy")
         for work in context.works
         if work.most_mass > 0
     )
@@ -218,14 +257,20 @@ def _duct(context: Context) -> Finding | None:
     velocity = None
     if own.extraction_flow is not None and own.duct_diameter is not None:
         velocity = float(duct_velocity(own.extraction_flow, own.duct_diameter))
-    wanted = own.extraction_flow or next((demand.flow for demand in demands(context)), None)
-    widest = () if wanted is None else (Amount("widest duct", float(duct_diameter(wanted, least)), "length"),)
     return Finding(
         Comparison("air speed in the duct", velocity, least, "air speed", "at least"),
-        also=widest,
+        also=(_widest(context, least),),
         asks=asked(extraction_flow=own.extraction_flow, duct_diameter=own.duct_diameter),
         source=source,
     )
+
+
+def _widest(context: Context, least: float) -> Amount:
+    """Duct that keeps to an air speed at the flow stated, else at the most that is asked for."""
+    own = context.installed
+    asked_for = [*(demand.flow for demand in demands(context)), *(() if _placed(own) else (_usual_hood(own),))]
+    flow = own.extraction_flow or max(asked_for)
+    return Amount(f"widest duct for {units.show(flow, 'air flow')}", float(duct_diameter(flow, least)), "length")
 
 
 EXTRACTION_RULES: Final[tuple[Rule[Context], ...]] = (

@@ -8,11 +8,12 @@ from typing import Final
 from finishplan import units
 from finishplan.hazards.context import Context
 from finishplan.hazards.dusts import LIGHT_METALS, SPARKING, mixed_badly
-from finishplan.hazards.extraction_rules import explosible
+from finishplan.hazards.extraction_rules import QUARTER_SOURCE, explosible
 from finishplan.hazards.note import Amount, Comparison, Finding, Provision, Rule
 from finishplan.hazards.wording import FIRE_EXPERT, asked, assumption, default, provided
 from finishplan.physics.dust import (
     EARTHING_ENERGY,
+    REPORTED_LAYER,
     STATIC_CRITICAL_ENERGY,
     WATER_REACTIONS,
     DustFamily,
@@ -36,6 +37,9 @@ LAYER_DENSITY: Final = 1200.0
 
 DUST_TIGHT: Final = 6
 """First digit of the IP code of an enclosure that no dust gets into: IEC 60529."""
+
+
+_STATIC: Final = (EARTHING_ENERGY, STATIC_CRITICAL_ENERGY)
 
 
 def _bands(family: DustFamily) -> tuple[Amount, ...]:
@@ -63,14 +67,20 @@ def _combustible(context: Context) -> Finding | None:
     classes = dict.fromkeys((st_class(low), st_class(high)))
     return Finding(
         Comparison(
-            f"Kst of {family.name} dust, worst sample", high, 0.0, "explosion index", "at most", low=low, high=high
+            f"Kst of {family.name} dust, worst sample", high, 0.0, "explosion index", "counts from", low=low, high=high
         ),
         also=(Amount("class", " to ".join(classes)), *(amount for each in context.burning for amount in _bands(each))),
         assumed=(
             "figures of other people's samples; fineness and moisture shift them tenfold",
+            *(f"{each.name}: {_tested_by(each)}" for each in context.burning),
             *(each.remark for each in context.burning if each.remark),
         ),
     )  # fmt: skip
+
+
+def _tested_by(family: DustFamily) -> str:
+    """The publications behind the figures of a family, and how well they are known."""
+    return "; ".join(dict.fromkeys(f"{sample.source} ({sample.grade})" for sample in family.samples))
 
 
 def _earthing(context: Context) -> Finding | None:
@@ -84,6 +94,7 @@ def _earthing(context: Context) -> Finding | None:
             Amount("people and tools are earthed below", EARTHING_ENERGY.value, "ignition energy"),
             Amount("any static discharge counts below", STATIC_CRITICAL_ENERGY.value, "ignition energy"),
         ),
+        assumed=tuple(f"{units.show(each.value, 'ignition energy')}: {each.source} ({each.grade})" for each in _STATIC),
         asks=asked(grounded=context.installed.grounded),
     )
 
@@ -99,9 +110,16 @@ def _dilution(context: Context) -> Finding | None:
             Amount("dustiest step, in contact", context.peak_rate, "mass rate"),
             Amount("air that keeps to it", float(dilution_flow(context.peak_rate, least)), "air flow"),
         ),
-        assumed=("settled dust that comes loose at once is not counted",),
+        assumed=("settled dust that comes loose at once is not counted", *_quarter(context)),
         asks=asked(extraction_flow=flow),
     )
+
+
+def _quarter(context: Context) -> tuple[str, ...]:
+    """What the clause of the quarter was written for."""
+    if context.dusts == ("magnesium",):
+        return ()
+    return ("the clause is one for magnesium; holding other dusts to it is common practice",)
 
 
 def _collector_kind(context: Context) -> Finding | None:
@@ -115,11 +133,11 @@ def _collector_kind(context: Context) -> Finding | None:
 
 
 def _sharing(context: Context) -> Finding | None:
-    if not context.burning:
-        return None
     others = context.installed.collector_shared_with
     met_there = {*context.dusts, *(others or ())}
     bad = [f"{one} with {other}" for one, other in combinations(sorted(met_there), 2) if mixed_badly(one, other)]
+    if not context.burning and not bad:
+        return None
     stated = "; ".join(bad) or (None if others is None else "none that clash")
     return Finding(
         Provision("dusts that meet in the collector", stated, "none that clash", not bad if stated else None),
@@ -138,7 +156,10 @@ def _hydrogen(context: Context) -> Finding | None:
     return Finding(
         Comparison("air that vents the wet collector", vent, needed, "air flow", "at least"),
         also=(Amount("hydrogen from a shift's dust, at most", volume, "gas volume"),),
-        assumed=("all dust reacts to the end, evenly over the shift",),
+        assumed=(
+            "all dust reacts to the end, evenly over the shift",
+            f"vented to a quarter of the {HYDROGEN_LIMIT:.0%} that can explode: common practice",
+        ),
         asks=asked(collector=context.installed.collector, collector_vent_flow=vent),
     )
 
@@ -181,28 +202,55 @@ def _conductive(context: Context) -> Finding | None:
     )
 
 
+def _protection(context: Context) -> Finding | None:
+    kind, stated = context.installed.collector, context.installed.collector_protected
+    if not context.burning or kind == "wet":
+        return None
+    bands = (family.band("pressure") for family in context.burning)
+    pressure = max((band[1] for band in bands if band is not None), default=None)
+    return Finding(
+        provided("collector vented or suppressed, and cut off from the duct", stated, "yes, or a wet collector"),
+        also=() if pressure is None else (Amount("pressure it would have to hold", pressure, "explosion pressure"),),
+        asks=asked(collector_protected=stated, collector=kind),
+    )
+
+
 def _layer(context: Context) -> Finding | None:
     if not context.burning:
         return None
-    floor = context.installed.floor_area or default("room_floor_area")
+    own = context.installed
+    floor = own.floor_area or default("room_floor_area")
     area, thickness = float(layer_trigger_area(floor)), float(layer_criterion(LAYER_DENSITY))
-    told = () if context.installed.floor_area else (assumption("room_floor_area", _square_metres),)
+    thinnest = REPORTED_LAYER.governing
+    mass = thickness * LAYER_DENSITY * area
     return Finding(
         Comparison(
-            "dust of a shift, were all of it to settle", context.shift_mass, thickness * LAYER_DENSITY * area,
-            "dust mass", "at most", high=context.most_shift_mass,
+            "dust of a shift, were all of it to settle", context.shift_mass, mass, "dust mass", "counts from",
+            high=context.most_shift_mass,
         ),
         also=(
+            *_settling(mass / context.most_shift_mass),
             Amount("layer that counts, at 1200 kg/m3", thickness, "length"),
+            *_own_layer(own.dust_bulk_density),
+            Amount(f"layer to evaluate from, {thinnest.source}", thinnest.value, "length"),
             Amount("area that may lie under it", area, "large area"),
         ),
-        assumed=told,
-        asks=asked(floor_area=context.installed.floor_area),
+        assumed=() if own.floor_area else (assumption("room_floor_area", "large area"),),
+        asks=asked(floor_area=own.floor_area, dust_bulk_density=own.dust_bulk_density),
     )  # fmt: skip
 
 
-def _square_metres(value: float) -> str:
-    return units.show(value, "large area")
+def _settling(share: float) -> tuple[Amount, ...]:
+    """How much of a shift's dust may settle, where less than all of it does harm."""
+    return (Amount("share of it that may settle between cleanings", share, "small share"),) if share < 1 else ()
+
+
+def _own_layer(density: float | None) -> tuple[Amount, ...]:
+    """The layer of the plant's own dust; above the density of the criterion no correction is made."""
+    if density is None:
+        return ()
+    thickness = float(layer_criterion(min(density, LAYER_DENSITY)))
+    return (Amount("layer that counts, at the density stated", thickness, "length"),)
 
 
 FIRE_RULES: Final[tuple[Rule[Context], ...]] = (
@@ -214,19 +262,19 @@ FIRE_RULES: Final[tuple[Rule[Context], ...]] = (
     ),
     Rule(
         "earthing", "fire", "Static sparks and earthing",
-        "NFPA 480:1998, 4-2.6.3", FIRE_EXPERT,
-        "Measure the resistance to earth of hose, hood and duct; hoses conduct.",
+        "NFPA 480:1998, 4-2.6.3, written for magnesium", FIRE_EXPERT,
+        "Measure the resistance to earth of hose, hood and duct: is every hose a conductive one?",
         _earthing,
     ),
     Rule(
         "duct-dilution", "fire", "Dust in the duct against what can explode",
-        "NFPA 480:1998, 4-2.6.2", FIRE_EXPERT,
+        QUARTER_SOURCE, FIRE_EXPERT,
         "Does the tool stop when the flow falls? Interlock the one with the other.",
         _dilution, "stop",
     ),
     Rule(
         "collector-kind", "fire", "Collector for light metal dust",
-        "NFPA 480:1998, 4-2.5; DGUV Regel 109-001, February 2008, 4.2.1; NFPA 660:2025, chapter 22", FIRE_EXPERT,
+        "NFPA 480:1998, 4-2.5, written for magnesium; DGUV Regel 109-001, February 2008, 4.2.1", FIRE_EXPERT,
         "Where does the collector stand, how is it vented, and does air come back into the hall?",
         _collector_kind, "stop",
     ),
@@ -237,6 +285,12 @@ FIRE_RULES: Final[tuple[Rule[Context], ...]] = (
         _sharing, "stop",
     ),
     Rule(
+        "collector-protection", "fire", "Explosion in the collector and back through the duct",
+        "NFPA 660:2025, protection and isolation of collectors; CSB 2004-01-I-IN (both from memory)", FIRE_EXPERT,
+        "Where does the vent point, what cuts the duct off, and does cleaned air come back into the hall?",
+        _protection,
+    ),
+    Rule(
         "hydrogen", "fire", "Hydrogen from wet light metal dust",
         "DGUV Regel 109-001, February 2008, 3.2", FIRE_EXPERT,
         "Is the wet collector vented while it stands, and is the sludge kept in vented drums?",
@@ -244,20 +298,20 @@ FIRE_RULES: Final[tuple[Rule[Context], ...]] = (
     ),
     Rule(
         "sparks", "fire", "Grinding sparks in the extraction",
-        "29 CFR 1910.94(b); NFPA 660:2025", FIRE_EXPERT,
+        "common practice, no published source; NFPA 660:2025 on ignition sources (from memory)", FIRE_EXPERT,
         "Can a spark reach the filter or a heap of dust?",
         _sparks,
     ),
     Rule(
         "extinguishing", "fire", "What puts a metal fire out",
-        "NFPA 660:2025, chapter 22; DGUV Regel 109-001, February 2008, 3.2", FIRE_EXPERT,
+        "NFPA 660:2025, chapter 22 (from memory); DGUV Regel 109-001, February 2008, 3.2", FIRE_EXPERT,
         "No water, no carbon dioxide on burning light metal: is the agent at hand and are people taught?",
         _agent,
     ),
     Rule(
         "conductive-dust", "fire", "Conductive dust in electrical cabinets",
-        "IEC 60079-10-2, group IIIC; IEC 60529, first numeral 6", FIRE_EXPERT,
-        "Are cabinets and drives in the dust closed to it, and blown clean never?",
+        "IEC 60079-0, group IIIC, and IEC 60529, first numeral 6 (clauses from memory)", FIRE_EXPERT,
+        "Are cabinets and drives in the dust closed to it, and vacuumed, never blown clean?",
         _conductive,
     ),
     Rule(

@@ -10,7 +10,7 @@ from typing import Any
 from finishplan import reference
 from finishplan.hazards.context import Context, Device, TurningTool, Work
 from finishplan.hazards.dusts import FAMILIES, OF_COATING
-from finishplan.job import LoadedJob, Surface
+from finishplan.job import CellFile, LoadedJob, Surface
 from finishplan.planning.abrasive_setup import AbrasiveDesk
 from finishplan.planning.bulk_operation import BulkAbrasion
 from finishplan.planning.contour_operation import ContourCutting
@@ -175,6 +175,7 @@ def context_of(plan: Plan) -> Context:
         title=job.job.title,
         cell=cell.title,
         material=plan.workpiece.title,
+        group=plan.workpiece.group,
         works=works,
         cycle=plan.cycle.total,
         tool_changes=plan.cycle.tool_changes,
@@ -185,6 +186,8 @@ def context_of(plan: Plan) -> Context:
         air_speed=motion_of(loaded).air_speed,
         carried_mass=max(float(step.found.operation.conditions.robot.carried_mass) for step in steps),
         part_carried=cell.arrangement == "part-to-tool",
+        part_mass=job.part.mass,
+        holding=None if cell.holding is None else cell.holding.kind,
         margin=plan.margin,
         installed=installed,
         compositions=_compositions(loaded, plan.workpiece.group, works),
@@ -192,6 +195,7 @@ def context_of(plan: Plan) -> Context:
         coating_content=None if job.part.coating_content is None else tuple(job.part.coating_content),
         families=FAMILIES,
         assumed_shift=installed.shift_length is None,
+        cell_file=job.cell.file if isinstance(job.cell, CellFile) else None,
     )
 
 

@@ -11,13 +11,19 @@ from finishplan.job import Installed
 from finishplan.physics.guarding import (
     APPROACH_SPEED,
     CLASS_I_SPEED,
+    EDITION,
     MANUAL_SPEED,
+    PRESS_OPENING_SOURCE,
     REACH_ROWS,
     WHOLE_BODY_OPENINGS,
     guard_distance,
+    hand_speed_distance,
+    press_distance,
     reach_distance,
     separation_distance,
 )
+
+HAND_SPEED_CLAUSE: Final = "29 CFR 1910.217(c)(3)(iii)(e), written for presses"
 
 WIDEST: Final = REACH_ROWS[-1].up_to
 """Widest opening of ISO 13857, Table 4 [m]."""
@@ -35,9 +41,18 @@ def _opening(context: Context) -> Finding | None:
         )
     return Finding(
         Comparison("guard to hazard", own.guard_distance, _reach(own), "length", "at least"),
+        also=_for_presses(own.guard_opening),
         assumed=("persons of 14 years and above",),
         asks=asked(guard_opening=own.guard_opening, guard_distance=own.guard_distance),
     )
+
+
+def _for_presses(opening: float | None) -> tuple[Amount, ...]:
+    """What the table for presses asks for, the yardstick of the United States."""
+    distance = None if opening is None else press_distance(opening)
+    if distance is None:
+        return ()
+    return (Amount(f"for comparison: {PRESS_OPENING_SOURCE}, written for presses", distance, "length"),)
 
 
 def _reach(installed: Installed) -> float | None:
@@ -95,15 +110,20 @@ def _curtain(context: Context) -> Finding | None:
     if not context.works or own.light_curtain_resolution is None:
         return None
     times = (own.stopping_time, own.run_down_time)
-    needed = None
+    by: dict[str, float] = {}
     if times[0] is not None and times[1] is not None:
-        needed = float(separation_distance(max(times[0], times[1]), own.light_curtain_resolution))
+        time = max(times[0], times[1])
+        by[f"{EDITION}, 6.2 (from memory)"] = float(separation_distance(time, own.light_curtain_resolution))
+        by[HAND_SPEED_CLAUSE] = float(hand_speed_distance(time))
+    governing = max(by, key=lambda source: by[source], default="")
     return Finding(
-        Comparison("light curtain to hazard", own.light_curtain_distance, needed, "length", "at least"),
+        Comparison("light curtain to hazard", own.light_curtain_distance, by.get(governing), "length", "at least"),
+        also=tuple(Amount(f"by {source}", distance, "length") for source, distance in by.items()),
         assumed=("approached square on; robot and spindle both stand before the hazard is over",),
         asks=asked(
             stopping_time=times[0], run_down_time=times[1], light_curtain_distance=own.light_curtain_distance
         ),
+        source=governing,
     )  # fmt: skip
 
 
@@ -138,31 +158,31 @@ GUARD_RULES: Final[tuple[Rule[Context], ...]] = (
     ),
     Rule(
         "guard-distance", "guarding", "Distance of an interlocked door without a lock",
-        "ISO 13855:2010, clause on interlocking guards", GUARD_DESIGNER,
+        "ISO 13855:2010, interlocking guards (clause from memory)", GUARD_DESIGNER,
         "Measure the stopping time at full speed and load, every year again.",
         _interlocked, "stop",
     ),
     Rule(
         "guard-locking", "guarding", "Access while the spindle coasts",
-        "ISO 14119:2013, guard locking; ISO 13855:2010", GUARD_DESIGNER,
+        "ISO 14119:2013, guard locking (clause from memory); ISO 13855:2010", GUARD_DESIGNER,
         "Time the run-down of the heaviest tool from full speed and compare with a walk to it.",
         _locking, "stop",
     ),
     Rule(
         "unlocking", "guarding", "Lock that outlasts the run-down",
-        "ISO 14119:2013, guard locking", GUARD_DESIGNER,
+        "ISO 14119:2013, guard locking (clause from memory)", GUARD_DESIGNER,
         "Is standstill measured, or only waited for? What happens when power fails?",
         _unlocking, "stop",
     ),
     Rule(
         "light-curtain", "guarding", "Distance of the light curtain",
-        "ISO 13855:2010, 6.2", GUARD_DESIGNER,
+        "ISO 13855:2010, 6.2 (from memory)", GUARD_DESIGNER,
         "Check against the text of the edition of 2024 where it applies.",
         _curtain, "stop",
     ),
     Rule(
         "manual-speed", "guarding", "Speed with a person in the cell",
-        MANUAL_SPEED.source, GUARD_DESIGNER,
+        f"{MANUAL_SPEED.source} (from memory)", GUARD_DESIGNER,
         "In manual mode: hold-to-run, enabling device, spindle off unless the step cannot do without.",
         _manual,
     ),

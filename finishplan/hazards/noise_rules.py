@@ -18,12 +18,29 @@ from finishplan.physics.noise import (
     LevelBand,
     NoiseScheme,
     combined_level_db,
+    exposure_level_db,
+    level_away,
     noise_dose,
     permitted_time,
+    shift_level_db,
 )
 
 _BY_TOOL: Final = {"cut-off": "circular sawing of metal", "disc": "angle grinder of 100 mm, idle"}
 """Work whose published level is taken, by kind of tool; other abrasives count as pedestal grinding."""
+
+
+FOUND_AT: Final = 1.0
+"""Distance the published levels are taken to be found at, an operator's arm away [m]."""
+
+_BESIDE: Final[dict[NoiseScheme, tuple[tuple[str, float, str], ...]]] = {
+    "OSHA": (("dose allowed by Table G-16", 1.0, "fraction"),),
+    "NIOSH": (),
+    "EU upper action": (
+        ("lower action value, over eight hours", NOISE_SCHEMES["EU lower action"].level_db, "sound level"),
+        ("limit value, protectors counted", NOISE_SCHEMES["EU limit"].level_db, "sound level"),
+    ),
+}
+"""Further thresholds of a scheme."""
 
 
 @dataclass(frozen=True)
@@ -41,12 +58,23 @@ def level_in(context: Context) -> Level:
     if measured is not None:
         return Level(LevelBand(measured, measured, measured), (), measured=True)
     loudest = max((_process_level(work) for work in context.works), key=lambda level: level.band.high_db)
-    spindle = _default_level("spindle_noise_level")
+    spindle, own = _default_level("spindle_noise_level"), context.installed
     both = (
         float(combined_level_db([getattr(one.band, end), getattr(spindle.band, end)]))
         for one, end in ((loudest, "low_db"), (loudest, "middle_db"), (loudest, "high_db"))
     )
-    return Level(LevelBand(*both), (*loudest.assumed, *spindle.assumed), measured=False)
+    band = LevelBand(*both)
+    told = [*loudest.assumed, *spindle.assumed]
+    if own.operator_distance is not None:
+        band = level_away(band, FOUND_AT, own.operator_distance)
+        told.append(
+            f"{own.operator_distance:g} m away: as in the open at the low end, as in a hard hall at the high end"
+        )
+    if own.enclosure_attenuation is None:
+        told.append("no enclosure")
+    quieter = own.enclosure_attenuation or 0.0
+    band = LevelBand(band.low_db - quieter, band.middle_db - quieter, band.high_db - quieter)
+    return Level(band, tuple(told), measured=False)
 
 
 def _process_level(work: Work) -> Level:
@@ -81,16 +109,38 @@ def _dose(scheme: NoiseScheme, threshold: float, context: Context) -> Finding | 
         Comparison("dose of a shift beside the cell", middle, threshold, "fraction", "at most", low=low, high=high),
         also=(
             Amount("level at the operator's place", band.low_db, "sound level", high=band.high_db),
+            Amount(
+                "level over eight hours", float(shift_level_db(low, scheme)), "sound level",
+                high=float(shift_level_db(high, scheme)),
+            ),
+            *(Amount(name, value, kind) for name, value, kind in _BESIDE[scheme]),
             Amount("time permitted at the middle of it", float(permitted_time(band.middle_db, scheme)), "duration"),
             Amount("halved by", f"{criterion.exchange_db:g} dB less, or half the time"),
         ),
         assumed=(
             *level.assumed,
             "the whole shift beside the running cell, no hearing protectors",
-            *(() if level.measured else ("no enclosure",)),
         ),
         asks=asked(noise_level=context.installed.noise_level),
         source=criterion.source if threshold == 1 else HEARING_CONSERVATION_DOSE.source,
+    )  # fmt: skip
+
+
+def _lower(context: Context) -> Finding | None:
+    """The daily level from which protectors are offered and people are told."""
+    if not context.works:
+        return None
+    level, lower = level_in(context), NOISE_SCHEMES["EU lower action"]
+    low, middle, high = (
+        float(exposure_level_db([end], [context.shift]))
+        for end in (level.band.low_db, level.band.middle_db, level.band.high_db)
+    )
+    if high < lower.level_db:
+        return None
+    return Finding(
+        Comparison("daily exposure level", middle, lower.level_db, "sound level", "counts from", low=low, high=high),
+        assumed=(*level.assumed, "the whole shift beside the running cell"),
+        asks=asked(noise_level=context.installed.noise_level),
     )
 
 
@@ -114,7 +164,7 @@ def _highest(context: Context) -> Finding | None:
 NOISE_RULES: Final[tuple[Rule[Context], ...]] = (
     Rule(
         "noise-osha", "noise", "Noise of a shift, United States",
-        "29 CFR 1910.95", HYGIENIST,
+        "29 CFR 1910.95(c)", HYGIENIST,
         "Measure with the loudest job. From half the dose on a hearing conservation programme is due.",
         partial(_dose, "OSHA", HEARING_CONSERVATION_DOSE.value),
     ),
@@ -131,8 +181,14 @@ NOISE_RULES: Final[tuple[Rule[Context], ...]] = (
         partial(_dose, "EU upper action", 1.0),
     ),
     Rule(
+        "noise-eu-lower", "noise", "Noise from which people are told, European Union",
+        NOISE_SCHEMES["EU lower action"].source, HYGIENIST,
+        "Offer hearing protectors, tell and train people, and offer hearing tests where the risk is shown.",
+        _lower, "check",
+    ),
+    Rule(
         "noise-highest", "noise", "Level that nobody may be exposed to",
-        HIGHEST_LEVEL_DB.source, HYGIENIST,
+        f"{HIGHEST_LEVEL_DB.source} (from memory)", HYGIENIST,
         "Keep people out while it runs, whatever protectors they wear.",
         _highest, "stop",
     ),

@@ -34,6 +34,7 @@ class Amount:
 class Comparison:
     """A figure against its threshold, in the SI unit of `kind`; None stands for what nobody has stated.
 
+    A threshold of the sense "counts from" forbids nothing: from it on there is something to look into.
     `low` and `high` are the band of a figure that is estimated.
     """
 
@@ -41,7 +42,7 @@ class Comparison:
     value: float | None
     bound: float | None
     kind: str | None
-    sense: Literal["at most", "at least"]
+    sense: Literal["at most", "at least", "counts from"]
     low: float | None = None
     high: float | None = None
 
@@ -62,7 +63,7 @@ class Comparison:
         """Value over an upper, bound over a lower threshold; of levels in decibels, the energies."""
         if self.kind == "sound level":
             value, bound = (10 ** (level / 10) for level in (value, bound))
-        used, allowed = (value, bound) if self.sense == "at most" else (bound, value)
+        used, allowed = (bound, value) if self.sense == "at least" else (value, bound)
         if allowed > 0:
             return used / allowed
         return math.inf if used > 0 else 0.0

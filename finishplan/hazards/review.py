@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from finishplan.hazards.constituent_rules import CONSTITUENT_RULES
 from finishplan.hazards.context import Context
 from finishplan.hazards.control_rules import CONTROL_RULES
 from finishplan.hazards.dust_rules import DUST_RULES
@@ -14,13 +15,13 @@ from finishplan.hazards.gathering import context_of
 from finishplan.hazards.guard_rules import GUARD_RULES
 from finishplan.hazards.noise_rules import NOISE_RULES
 from finishplan.hazards.note import GROUPS, LEVELS, Note, Rule, level_of
+from finishplan.hazards.questions import Question, question
 from finishplan.hazards.tool_rules import TOOL_RULES
-from finishplan.job import Installed, Part
-from finishplan.job.fields import Section, example_of
 from finishplan.planning.plan import Plan
 
 RULES: Final[tuple[Rule[Context], ...]] = (
-    *DUST_RULES, *EXTRACTION_RULES, *FIRE_RULES, *TOOL_RULES, *GUARD_RULES, *NOISE_RULES, *CONTROL_RULES,
+    *DUST_RULES, *CONSTITUENT_RULES, *EXTRACTION_RULES, *FIRE_RULES,
+    *TOOL_RULES, *GUARD_RULES, *NOISE_RULES, *CONTROL_RULES,
 )  # fmt: skip
 """Every rule."""
 
@@ -28,18 +29,6 @@ DEFERRAL: Final = (
     "These notes point to what has to be asked. The local code, the authority in charge and the licensed practice "
     "responsible for the cell decide; nothing here takes their place."
 )
-
-_TABLES: Final[dict[str, type[Section]]] = {"installed": Installed, "part": Part}
-
-
-@dataclass(frozen=True)
-class Question:
-    """A key that is not stated, what it means, an example of it, and the rules that need it."""
-
-    key: str
-    meaning: str
-    example: str
-    rules: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -60,18 +49,13 @@ class Review:
 
     @property
     def questions(self) -> tuple[Question, ...]:
-        """What job and cell file leave open, each key once."""
+        """What job and cell file leave open, each key once, table by table."""
         asking: dict[str, list[str]] = {}
         for note in self.notes:
             for key in note.finding.asks:
                 asking.setdefault(key, []).append(note.rule.id)
-        return tuple(_question(key, tuple(rules)) for key, rules in asking.items())
-
-
-def _question(key: str, rules: tuple[str, ...]) -> Question:
-    table, _, name = key.partition(".")
-    field = _TABLES[table].model_fields[name]
-    return Question(key, field.description or "", example_of(field), rules)
+        found = [question(key, tuple(rules), self.context) for key, rules in asking.items()]
+        return tuple(sorted(found, key=lambda each: each.place))
 
 
 def review(plan: Plan) -> Review:

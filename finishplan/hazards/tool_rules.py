@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from finishplan import units
 from finishplan.hazards.context import Context, TurningTool
 from finishplan.hazards.note import Amount, Comparison, Finding, Rule
-from finishplan.hazards.wording import GUARD_DESIGNER, MAKER, asked, assumption, default
+from finishplan.hazards.wording import GUARD_DESIGNER, MAKER, asked, assumption, default, from_memory
 from finishplan.job.suitability import RIGID_FAMILIES
 from finishplan.physics.guarding import (
+    GUARD_EXPOSURES,
+    TONGUE_GAP,
     ejected_energy,
     piece_energy_bound,
     rotational_energy,
@@ -32,7 +33,10 @@ def _rated(context: Context) -> Finding | None:
         also=(
             Amount("share of the marked speed", share, "fraction"),
             Amount("planned speed of it", worst.planned_rotation, "rotation"),
-            *(Amount(f"about {worst.family}", caution) for caution in worst.cautions),
+            *(
+                Amount(f"about {tool.family}", "; ".join(tool.cautions))
+                for tool in {tool.family: tool for tool in context.tools if tool.cautions}.values()
+            ),
         ),
     )
 
@@ -51,11 +55,39 @@ def _rim(context: Context) -> Finding | None:
     )
 
 
+def _wheel_guard(context: Context) -> Finding | None:
+    wheels = [tool for tool in context.tools if tool.family in RIGID_FAMILIES]
+    if not wheels:
+        return None
+    exposures = {tool.name: GUARD_EXPOSURES[_machine(tool, context)] for tool in wheels}
+    name = min(exposures, key=lambda tool: exposures[tool].angle.governing.value)
+    angle, machine, stated = exposures[name].angle, exposures[name].machine, context.installed.wheel_guard_angle
+    tongue = (Amount(f"tongue to rim, at most, {TONGUE_GAP.source}", TONGUE_GAP.value, "length"),)
+    return Finding(
+        Comparison("open angle of the guard around the wheel", stated, angle.governing.value, "angle", "at most"),
+        where=(name,),
+        also=(
+            *(Amount(f"{each.source}{from_memory(each.grade)}", each.value, "angle") for each in angle.figures),
+            *(tongue if context.part_carried else ()),
+        ),
+        assumed=(f"read as {machine}",),
+        asks=asked(wheel_guard_angle=stated),
+        source=angle.governing.source,
+    )
+
+
+def _machine(tool: TurningTool, context: Context) -> str:
+    """The row of the wheel guard tables a wheel is read by."""
+    if tool.family == "cut-off wheel":
+        return "cutting-off machine"
+    return "bench or floor stand" if context.part_carried else "portable"
+
+
 def _burst(context: Context) -> Finding | None:
     wheels = [tool for tool in context.tools if tool.family in RIGID_FAMILIES]
     return _worst_energy(
         context, wheels, _piece_energy, "a third of a wheel that bursts at the free-running speed",
-        (assumption("wheel_density", _density), assumption("wheel_bore_share", _percent)),
+        (assumption("wheel_density", "density"), assumption("wheel_bore_share", "fraction")),
     )  # fmt: skip
 
 
@@ -70,7 +102,7 @@ def _thrown(context: Context) -> Finding | None:
     cutters = [tool for tool in context.tools if tool.overhang is not None]
     return _worst_energy(
         context, cutters, _cutter_energy, "a cutter that breaks off at the free-running speed",
-        (assumption("carbide_density", _density), "it breaks at the holder, bent out square before it lets go"),
+        (assumption("carbide_density", "density"), "it breaks at the holder, bent out square before it lets go"),
     )  # fmt: skip
 
 
@@ -102,14 +134,6 @@ def _worst_energy(
     )
 
 
-def _density(value: float) -> str:
-    return units.show(value, "density")
-
-
-def _percent(value: float) -> str:
-    return units.show(value, "fraction")
-
-
 TOOL_RULES: Final[tuple[Rule[Context], ...]] = (
     Rule(
         "rated-speed", "guarding", "Marked speed of the tool",
@@ -119,19 +143,25 @@ TOOL_RULES: Final[tuple[Rule[Context], ...]] = (
     ),
     Rule(
         "rim-speed", "guarding", "Surface speed usual for the product",
-        "EN 12413, EN 13743: marked working speeds; figures of the product tables", MAKER,
+        "EN 12413, EN 13743: marked working speeds (from memory)", MAKER,
         "Read the marking of the very product on the spindle.",
         _rim, "check",
     ),
     Rule(
+        "wheel-guard", "guarding", "Guard around an abrasive wheel",
+        "29 CFR 1910.215(b)", GUARD_DESIGNER,
+        "Is there a guard that leaves no more of the rim open, between wheel and people wherever the robot goes?",
+        _wheel_guard, "stop",
+    ),
+    Rule(
         "wheel-burst", "guarding", "A bursting wheel and its guard",
-        "mechanics of a rigid annulus; ISO 14120, ejected parts", GUARD_DESIGNER,
+        "mechanics of a rigid annulus; ISO 14120, ejected parts (clause from memory)", GUARD_DESIGNER,
         "Hood and enclosure sized to the standard of the machine; ring test and run-up with nobody near.",
         _burst, "stop",
     ),
     Rule(
         "thrown-cutter", "guarding", "A cutter that breaks off and its guard",
-        "mechanics of a point mass; ISO 14120, ejected parts", GUARD_DESIGNER,
+        "mechanics of a point mass; ISO 14120, ejected parts (clause from memory)", GUARD_DESIGNER,
         "Can walls, windows and gaps of the enclosure hold it, from every place the robot goes?",
         _thrown, "stop",
     ),

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Final
 
-from finishplan import reference
-from finishplan.hazards.note import Provision
+from finishplan import reference, units
+from finishplan.hazards.note import Amount, Provision
+from finishplan.physics.dust import exposure_limits
 
 AUTHORITY: Final = "the authority in charge and the licensed practice responsible for the cell"
 HYGIENIST: Final = "an industrial hygienist by measurement, then the authority in charge"
@@ -25,6 +25,19 @@ def remembered(grade: str) -> tuple[str, ...]:
     return ("threshold known from memory: read it up in the source",) if grade == "from memory" else ()
 
 
+def from_memory(grade: str) -> str:
+    """What follows a figure or a clause that is not from print."""
+    return " (from memory)" if grade == "from memory" else ""
+
+
+def limits_told(substance: str, before: str = "") -> tuple[Amount, ...]:
+    """Every limit of a substance, whoever sets it, with what is limited and how well it is known."""
+    return tuple(
+        Amount(f"{before}{row.authority}, {row.kind}, {row.fraction}{from_memory(row.grade)}", row.value, "exposure")
+        for row in exposure_limits(substance)
+    )
+
+
 def provided(what: str, stated: bool | None, wanted: str) -> Provision:
     """Something that is either there or not."""
     words = None if stated is None else "yes" if stated else "no"
@@ -36,7 +49,7 @@ def default(name: str) -> float:
     return reference.default(name).value
 
 
-def assumption(name: str, show: Callable[[float], str]) -> str:
+def assumption(name: str, kind: str) -> str:
     """A named default in words, with its grade."""
     entry = reference.default(name)
-    return f"{entry.title}: {show(entry.value)} ({entry.grade})"
+    return f"{entry.title}: {units.show(entry.value, kind)} ({entry.grade})"

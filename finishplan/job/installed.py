@@ -12,13 +12,16 @@ from pydantic import Field, ValidationInfo, field_validator
 from finishplan.job.fields import (
     AirFlow,
     Area,
+    Density,
     Duration,
     Energy,
     Exposure,
     FibreCount,
     Length,
     LengthOrZero,
+    LevelDifference,
     Mass,
+    OpenAngle,
     Section,
     SoundLevel,
     Speed,
@@ -68,6 +71,11 @@ class Installed(Section):
     collector_capacity: Mass | None = Field(
         default=None, description="Dust the collector holds between emptyings.", examples=["5 kg"]
     )
+    collector_protected: bool | None = Field(
+        default=None,
+        description="Whether the collector is vented or suppressed, and cut off from the duct.",
+        examples=[True],
+    )
     collector_vent_flow: AirFlow | None = Field(
         default=None, description="Air that vents a wet collector while it stands.", examples=["20 m3/h"]
     )
@@ -86,6 +94,9 @@ class Installed(Section):
     floor_area: Area | None = Field(
         default=None, description="Floor of the room where dust may settle.", examples=["60 m2"]
     )
+    dust_bulk_density: Density | None = Field(
+        default=None, description="Density of the settled dust with its voids, weighed.", examples=["400 kg/m3"]
+    )
     dust_sample: Exposure | None = Field(
         default=None, description="Dust in the breathing zone, sampled over the shift.", examples=["0.4 mg/m3"]
     )
@@ -101,6 +112,11 @@ class Installed(Section):
     slot_length: Length | None = Field(default=None, description="Length of a slot.", examples=["60 mm"])
     guard_distance: LengthOrZero | None = Field(
         default=None, description="From guard or door to the nearest hazard.", examples=["600 mm"]
+    )
+    wheel_guard_angle: OpenAngle | None = Field(
+        default=None,
+        description="Angle of the rim that the guard of an abrasive wheel leaves open.",
+        examples=["90 deg"],
     )
     guard_energy: Energy | None = Field(
         default=None, description="Impact the enclosure is shown to hold.", examples=["200 J"]
@@ -129,6 +145,12 @@ class Installed(Section):
     noise_level: SoundLevel | None = Field(
         default=None, description="Level at the operator's place, A-weighted, measured.", examples=["82 dB(A)"]
     )
+    operator_distance: Length | None = Field(
+        default=None, description="From the tool to the operator's place.", examples=["3 m"]
+    )
+    enclosure_attenuation: LevelDifference | None = Field(
+        default=None, description="By how much the enclosure lowers the level, measured.", examples=["12 dB"]
+    )
     device_vented: bool | None = Field(
         default=None, description="Whether a stop takes the force off the compliance devices.", examples=[True]
     )
@@ -140,6 +162,9 @@ class Installed(Section):
     )
     gripper_holds_without_power: bool | None = Field(
         default=None, description="Whether gripper or fixture keeps the part without air or power.", examples=[True]
+    )
+    holding_monitored: bool | None = Field(
+        default=None, description="Whether loss of the hold on the part stops robot and spindle.", examples=[True]
     )
     lockout_procedure: bool | None = Field(
         default=None, description="Whether changing and emptying follow a lockout procedure.", examples=[True]

@@ -92,7 +92,8 @@ class Part(Section):
         default=None, description="Mass of the part, where its holding counts.", examples=["3 kg"]
     )
     composition: Composition | None = Field(
-        default=None, description="Mass shares by certificate, for the limits of its dust."
+        default=None,
+        description="Mass shares by certificate, for the limits of its dust; what is left out counts as absent.",
     )
     coating_content: list[Suspect] | None = Field(
         default=None, description="What a test found in the coating or filler that is worked.", examples=[["none"]]

@@ -11,10 +11,10 @@ from finishplan.reference.table import Record, Table
 from finishplan.reference.value import Value
 
 CONSTITUENTS: Final = (
-    "aluminium", "beryllium", "cadmium", "chromium", "cobalt", "copper", "iron", "lead", "manganese", "nickel",
-    "silica", "wood", "hardwood", "glass_fibre", "carbon_fibre",
+    "aluminium", "beryllium", "cadmium", "carbon_fibre", "chromium", "cobalt", "copper", "glass_fibre", "hardwood",
+    "iron", "lead", "magnesium", "manganese", "nickel", "red_cedar", "titanium", "tungsten", "wood", "zinc", "silica",
 )  # fmt: skip
-"""Constituents with an exposure limit of their own."""
+"""Constituents with an exposure limit, of their own or of their oxide."""
 
 
 @dataclass(frozen=True)

@@ -193,3 +193,4 @@ class PlanRows:
     costs: CostRows | None
     assumptions: tuple[AssumptionRow, ...]
     cautions: tuple[str, ...]
+    cautions_in_short: tuple[str, ...]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from finishplan import units
 from finishplan.report.figures import Figure
-from finishplan.report.hazard_rows import HazardRows, NoteRow
+from finishplan.report.hazard_rows import HazardRows, NoteRow, beside_text
 from finishplan.report.tabular import csv_text, dump, keyed
 from finishplan.units import System
 
@@ -25,8 +26,9 @@ def as_json(rows: HazardRows) -> str:
             "not_stated": [
                 {
                     "key": question.key,
+                    "place": question.place,
                     "meaning": question.meaning,
-                    "example": question.example,
+                    "write": question.write,
                     "needed_for": list(question.rules),
                 }
                 for question in rows.questions
@@ -71,11 +73,15 @@ def _line(note: NoteRow, system: System) -> dict[str, object]:
         "title": note.title,
         "what": note.what,
         "figure": _value(note.figure, system),
+        "figure_low": None if note.band is None else _value(note.band[0], system),
+        "figure_high": None if note.band is None else _value(note.band[1], system),
         "sense": note.sense,
         "threshold": _value(note.threshold, system),
         "unit": _unit(note.figure, system),
+        "utilisation": note.utilisation if note.utilisation is None or math.isfinite(note.utilisation) else None,
         "state": note.state,
         "where": ", ".join(note.where),
+        "besides": "; ".join(beside_text(amount, system) for amount in note.also),
         "source": note.source,
         "check": note.check,
         "decides": note.decides,

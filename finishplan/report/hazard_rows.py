@@ -13,6 +13,11 @@ from finishplan.report.figures import Figure
 from finishplan.units import System
 
 NOT_STATED = "not stated"
+YES = "yes"
+COUNTS_FROM = "counts from"
+
+_WORDS = {False: ("met", "met", "not met"), True: ("below it", "beyond it", "beyond it")}
+"""A figure within, within at one end of its band, and beyond; of bounds, and of thresholds that count."""
 
 
 @dataclass(frozen=True)
@@ -50,13 +55,31 @@ class NoteRow:
     def threshold_text(self, system: System) -> str:
         """The threshold with its sense."""
         if self.threshold.value is None:
-            return f"{self.sense}: {NOT_STATED}".lstrip(": ")
+            return f"{self.sense} what follows from the keys asked for"
         return f"{self.sense} {self.threshold.text(system)}".strip()
+
+    @property
+    def settled(self) -> bool:
+        """Whether figure and threshold are both there to compare."""
+        return self.figure.value is not None and self.threshold.value is not None
 
     def short(self, system: System) -> str:
         """Level, title, figure and threshold on one line."""
-        wanted = "bound not stated" if self.threshold.value is None else f"wanted {self.threshold_text(system)}"
+        wanted = "bound not stated" if self.threshold.value is None else self._wanted(system)
         return f"{self.level}: {self.title}: {self.figure_text(system)}, {wanted}"
+
+    def brief(self, system: System) -> str:
+        """Title with whatever of figure and threshold there is to tell; of something that is there, that alone."""
+        band = "" if self.band is None else " to ".join(end.text(system) for end in self.band)
+        figure = "" if self.figure.value is None else band or self.figure.text(system)
+        plain = self.threshold.value in (None, YES) or (figure and not self.sense)
+        wanted = "" if plain else self._wanted(system)
+        told = ", ".join(filter(None, (figure, wanted)))
+        return f"{self.title} ({told})" if told else self.title
+
+    def _wanted(self, system: System) -> str:
+        threshold = self.threshold_text(system)
+        return threshold if self.sense == COUNTS_FROM else f"wanted {threshold}"
 
 
 @dataclass(frozen=True)
@@ -122,8 +145,29 @@ def _work(work: Work) -> tuple[Figure, ...]:
 
 
 def cautions(review: Review, system: System) -> tuple[str, ...]:
-    """The notes in short, the gravest first, and who has the last word."""
+    """Every note on a line of its own, the gravest first, and who has the last word."""
     return (*(note_row(note).short(system) for note in review.gravest), DEFERRAL)
+
+
+def cautions_in_short(review: Review, system: System) -> tuple[str, ...]:
+    """The same for reading: what is settled and not kept with its figures, the rest gathered."""
+    notes = [note_row(note) for note in review.gravest]
+    answered, waiting = [note for note in notes if note.settled], [note for note in notes if not note.settled]
+    lines = [note.short(system) for note in answered if note.level != "note"]
+    kept = [note.brief(system) for note in answered if note.level == "note"]
+    if kept:
+        lines.append(f"met with margin: {'; '.join(kept)}")
+    for group in GROUPS:
+        open_ = [note.brief(system) for note in waiting if note.group == group]
+        if open_:
+            lines.append(f"open, {group}: {'; '.join(open_)}")
+    return (*lines, _sheet(len(notes), len(review.questions)), DEFERRAL)
+
+
+def _sheet(notes: int, keys: int) -> str:
+    """Where the rest is told."""
+    asking = f", and the lines to write for {keys} keys that are not stated" if keys else ""
+    return f"finishplan hazards JOB prints all {notes} notes with source, what to check and who decides{asking}"
 
 
 def note_row(note: Note) -> NoteRow:
@@ -142,7 +186,7 @@ def note_row(note: Note) -> NoteRow:
         sense=sense,
         threshold=threshold,
         utilisation=compared.utilisation,
-        state=_state(compared.band),
+        state=_state(compared),
         where=finding.where,
         also=tuple(_beside(amount) for amount in finding.also),
         source=note.source,
@@ -180,16 +224,17 @@ def _(compared: Provision) -> tuple[Figure, tuple[Figure, Figure] | None, Figure
     )
 
 
-def _state(band: tuple[float, float] | None) -> str:
+def _state(compared: Comparison | Provision) -> str:
     """Met or not, and by how much, at the harsher end of the figure."""
-    if band is None:
+    if compared.band is None:
         return "not known"
-    kindest, harshest = band
+    kindest, harshest = compared.band
+    inside, torn, beyond = _WORDS[isinstance(compared, Comparison) and compared.sense == COUNTS_FROM]
     if harshest <= 1 + TOUCHING:
-        return f"met, {max(1 - harshest, 0.0):.0%} in hand" if harshest else "met"
+        return f"{inside}, {max(1 - harshest, 0.0):.0%} in hand" if harshest else inside
     if kindest <= 1 + TOUCHING:
-        return "met at one end of the band only"
-    return "not met" if math.isinf(kindest) else f"not met by a factor of {kindest:.1f}"
+        return f"{torn} at one end of the band only"
+    return beyond if math.isinf(kindest) else f"{beyond} by a factor of {kindest:.3g}"
 
 
 def _beside(amount: Amount) -> tuple[str, Figure, Figure | None]:

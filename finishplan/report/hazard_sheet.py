@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import io
 import re
+import textwrap
 from collections.abc import Iterator
+from itertools import groupby
+from operator import attrgetter
 
 from rich.console import Console
 from rich.padding import Padding
@@ -17,7 +20,10 @@ from finishplan.report.hazard_rows import HazardRows, NoteRow, beside_text
 from finishplan.units import System
 
 SIGN_OFF = "reviewed by __________________ date __________ accepted [ ] conditions [ ]"
+TO_WRITE = "The lines load as they stand, but their figures are examples: put in those of your own."
 LABEL_WIDTH = 9
+INDENT = 2
+MARKDOWN_WIDTH = 100
 
 _STYLE = {"stop": "bold red", "fix before running": "red", "check": "yellow", "note": "green"}
 _COUNTED = {
@@ -43,7 +49,12 @@ def print_sheet(rows: HazardRows, console: Console) -> None:
         console.print(Text(SIGN_OFF))
     if rows.questions:
         console.print(Rule("Not stated in job or cell", align="left", style="dim"))
-        console.print(_question_table(rows))
+        console.print(Text(TO_WRITE))
+        for place, questions in groupby(rows.questions, key=attrgetter("place")):
+            console.print(Text(place, style="bold"))
+            for question in questions:
+                lines = "\n".join(_written(question, console.width - INDENT))
+                console.print(Padding(Text(lines), (0, 0, 0, INDENT)))
     console.print(Rule("Who decides", align="left", style="dim"))
     console.print(Text(rows.deferral))
     console.print(Text(SIGN_OFF))
@@ -86,20 +97,11 @@ def _lines(note: NoteRow, system: System) -> Iterator[tuple[str, str]]:
         yield "asks for", ", ".join(note.asks)
 
 
-def _question_table(rows: HazardRows) -> Table:
-    table = Table(box=None, show_header=False, pad_edge=False, padding=(0, 2, 0, 0))
-    table.add_column(overflow="fold")
-    table.add_column(overflow="fold")
-    for question in rows.questions:
-        table.add_row(Text(question.key), Text(_asking(question)))
-    return table
-
-
-def _asking(question: Question) -> str:
-    """What a key means, how it is written, and which notes wait for it."""
-    name = question.key.rpartition(".")[2]
-    example = f" Write {name} = {question.example}." if question.example else ""
-    return f"{question.meaning}{example} For {', '.join(question.rules)}."
+def _written(question: Question, width: int) -> list[str]:
+    """What to write for a key, below a comment that says what it means and which notes wait for it."""
+    told = f"{question.meaning} For {', '.join(question.rules)}."
+    comment = textwrap.wrap(told, width, initial_indent="# ", subsequent_indent="# ", break_on_hyphens=False)
+    return [*comment, *question.write.splitlines()]
 
 
 def sheet_text(rows: HazardRows, width: int = 100) -> str:
@@ -129,10 +131,12 @@ def _markdown(rows: HazardRows) -> Iterator[str]:
             yield ""
         yield from (_plain(SIGN_OFF), "")
     if rows.questions:
-        yield from ("## Not stated in job or cell", "", "| key | what is asked |", "|---|---|")
-        for question in rows.questions:
-            yield f"| `{question.key}` | {_plain(_asking(question))} |"
-        yield ""
+        yield from ("## Not stated in job or cell", "", TO_WRITE, "")
+        for place, questions in groupby(rows.questions, key=attrgetter("place")):
+            yield from (f"### {_plain(place)}", "", "```toml")
+            for question in questions:
+                yield from _written(question, MARKDOWN_WIDTH)
+            yield from ("```", "")
     yield from ("## Who decides", "", _plain(rows.deferral), "", _plain(SIGN_OFF))
 
 

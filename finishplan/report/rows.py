@@ -14,7 +14,7 @@ from finishplan.report import abrasive_rows, contour_rows, edge_rows, process_ro
 from finishplan.report.cell_rows import cell_rows, rack_rows
 from finishplan.report.cost_rows import cost_rows
 from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows, StopRow
-from finishplan.report.hazard_rows import cautions
+from finishplan.report.hazard_rows import cautions, cautions_in_short
 from finishplan.report.improvement_rows import improvement_rows
 from finishplan.report.requirement_rows import requirement_rows
 from finishplan.units import System
@@ -29,9 +29,10 @@ STARTING_VALUES = (
 def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
     """Rows of a plan in the job's system of units, or in another."""
     job, reviewed = plan.loaded.job, review(plan)
+    shown = system or job.job.units
     return PlanRows(
         title=job.job.title,
-        system=system or job.job.units,
+        system=shown,
         feasible=plan.feasible,
         header=_header(plan),
         features=tuple(_feature_rows(feature) for feature in plan.features),
@@ -43,11 +44,12 @@ def plan_rows(plan: Plan, system: System | None = None) -> PlanRows:
             for stop in plan.cycle.stops
         ),
         tools=tuple(_tools(plan)),
-        improvements=improvement_rows(plan, system or job.job.units),
+        improvements=improvement_rows(plan, shown),
         requirements=tuple(requirement_rows(plan, reviewed.context)),
         costs=None if plan.costs is None else cost_rows(plan.costs),
         assumptions=tuple(_assumption(assumption) for assumption in plan.assumptions),
-        cautions=cautions(reviewed, system or job.job.units),
+        cautions=cautions(reviewed, shown),
+        cautions_in_short=cautions_in_short(reviewed, shown),
     )
 
 

@@ -56,7 +56,7 @@ def print_plan(rows: PlanRows, console: Console) -> None:
     console.print(Rule("Assumed, because neither job nor cell says", align="left", style="dim"))
     console.print(_assumption_table(rows))
     console.print(Rule("Cautions", align="left", style="dim"))
-    for caution in (*rows.cautions, STARTING_VALUES):
+    for caution in (*rows.cautions_in_short, STARTING_VALUES):
         console.print(_bullet(caution))
 
 

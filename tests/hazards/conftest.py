@@ -67,12 +67,13 @@ def facts_of(
     if content is not None:
         compositions[done["group"]] = content
     cell = {
-        "title": "job", "cell": "cell", "material": material, "works": (Work(**done),), "cycle": 20.0,
+        "title": "job", "cell": "cell", "material": material, "group": done["group"],
+        "works": (Work(**done),), "cycle": 20.0,
         "tool_changes": 0, "tools_per_part": 0.01, "shift": 8 * 3600.0, "robot": "articulated", "top_speed": 1.0,
-        "air_speed": 0.5, "carried_mass": 8.0, "part_carried": False, "margin": 0.2,
+        "air_speed": 0.5, "carried_mass": 8.0, "part_carried": False, "part_mass": None, "holding": None, "margin": 0.2,
         "installed": Installed(**(installed or {})),
         "compositions": compositions, "certified": content is not None, "coating_content": None,
-        "families": FAMILIES, "assumed_shift": True, **others,
+        "families": FAMILIES, "assumed_shift": True, "cell_file": "cell.toml", **others,
     }  # fmt: skip
     return Context(**cell)
 

@@ -21,9 +21,11 @@ ANY_CELL = {
     "dust-amount", "extraction-flow", "capture-reach", "duct-velocity", "rated-speed", "guard-opening",
     "guard-locking", "manual-speed", "noise-osha", "noise-niosh", "noise-eu", "lockout",
 }  # fmt: skip
-DOOR_WITHOUT_LOCK = {"guard-distance"}
 DOOR_WITH_LOCK = {"unlocking"}
 BURNS = {"combustible-dust", "duct-dilution", "collector-sharing", "dust-layer"}
+UNSTATED = ANY_CELL | {"guard-distance", "noise-eu-lower", "collector-protection"}
+"""A door without a lock, a level estimated at 80 dB(A) or more, and a collector that may be a dry one."""
+
 LIGHTS_EASILY = {"earthing"}
 CONDUCTS = {"conductive-dust"}
 LIGHT_METAL = {"collector-kind", "hydrogen", "extinguishing"} | BURNS | LIGHTS_EASILY | CONDUCTS
@@ -36,19 +38,18 @@ RAISED = {
     "cast_cover": ANY_CELL | DOOR_WITH_LOCK | LIGHT_METAL | FORCE_AXIS | AIR
     | {"dust-exposure", "thrown-cutter", "changer-drop"},
     "steel_bracket": ANY_CELL | DOOR_WITH_LOCK | METAL_DUST | FORCE_AXIS | {"thrown-cutter"},
-    "painted_panel": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR
+    "painted_panel": UNSTATED | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR
     | {"dust-exposure", "coating-content", "silica"},
-    "stainless_cover": ANY_CELL | DOOR_WITHOUT_LOCK | GROUND_METAL | FORCE_AXIS | AIR
+    "stainless_cover": UNSTATED | GROUND_METAL | FORCE_AXIS | AIR
     | {"nickel", "chromium-hexavalent", "rim-speed", "changer-drop"},
-    "hardwood_seat": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR | {"wood-dust"},
-    "gated_housing": ANY_CELL | DOOR_WITHOUT_LOCK | GROUND_METAL | FORCE_AXIS | AIR | {"rim-speed", "changer-drop"},
+    "hardwood_seat": UNSTATED | BURNS | LIGHTS_EASILY | FORCE_AXIS | AIR | {"wood-dust"},
+    "gated_housing": UNSTATED | GROUND_METAL | FORCE_AXIS | AIR | {"rim-speed", "changer-drop"},
     # both change from a cutter to an abrasive on a force-controlled axis; the fender's is a wheel
-    "chair_shell": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS
-    | {"wood-dust", "thrown-cutter", "changer-drop"},
-    "gfrp_fender": ANY_CELL | DOOR_WITHOUT_LOCK | BURNS | LIGHTS_EASILY | FORCE_AXIS
-    | {"dust-exposure", "glass-fibre", "thrown-cutter", "rim-speed", "changer-drop"},
-    "carried_bracket": ANY_CELL | DOOR_WITHOUT_LOCK | GROUND_METAL | FORCE_AXIS | AIR
-    | {"thrown-cutter", "dropped-part"},
+    "chair_shell": UNSTATED | BURNS | LIGHTS_EASILY | FORCE_AXIS | {"wood-dust", "thrown-cutter", "changer-drop"},
+    "gfrp_fender": UNSTATED | BURNS | LIGHTS_EASILY | FORCE_AXIS
+    | {"dust-exposure", "glass-fibre", "silica", "thrown-cutter", "rim-speed", "changer-drop"},
+    "carried_bracket": UNSTATED | GROUND_METAL | FORCE_AXIS | AIR
+    | {"thrown-cutter", "dropped-part", "thrown-part", "hold-loss"},
 }  # fmt: skip
 
 

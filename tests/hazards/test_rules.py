@@ -111,6 +111,18 @@ CASES = {
         (holding("steel", cobalt=0.001), "check"),
         (holding("steel", cobalt=0.000999), None),
     ),
+    "cadmium": Case(
+        (holding("brass", cadmium=0.01), "fix before running"),
+        cell("brass"),
+        (holding("brass", cadmium=0.001), "check"),
+        (holding("brass", cadmium=0.000999), None),
+    ),
+    "carbon-fibre": Case(
+        (cell("carbon"), "check"),
+        cell("glass"),
+        (cell("carbon", dust_sample="2 mg/m3"), "check"),
+        (cell("carbon", dust_sample="2.01 mg/m3"), "fix before running"),
+    ),
     "beryllium": Case(
         (holding("brass", copper=0.98, beryllium=0.02), "fix before running"),
         cell("brass"),
@@ -201,6 +213,12 @@ CASES = {
         (cell("steel", collector_shared_with=["stainless-nickel"]), "note"),
         (cell("steel", collector_shared_with=["light-metal"]), "stop"),
     ),
+    "collector-protection": Case(
+        (cell("oak"), "check"),
+        cell(collector="wet"),
+        (cell("oak", collector_protected=True), "note"),
+        (cell("oak", collector_protected=False), "fix before running"),
+    ),
     "hydrogen": Case(
         (cell(), "check"),
         cell(collector="dry outdoors"),
@@ -242,6 +260,12 @@ CASES = {
         cell(),
         (with_tool(marked_speed=marked(50.0), free_rotation=63.66), "note"),
         (with_tool(marked_speed=marked(50.0), free_rotation=63.67), "check"),
+    ),
+    "wheel-guard": Case(
+        (with_tool(), "check"),
+        cell("steel", "belt"),
+        (cell("steel", "bonded", wheel_guard_angle="180 deg"), "check"),
+        (cell("steel", "bonded", wheel_guard_angle="180.1 deg"), "stop"),
     ),
     "wheel-burst": Case(
         (with_tool(), "check"),
@@ -313,6 +337,10 @@ CASES = {
         (cell("oak", "orbital"), "fix before running"), idle, (cell(noise_level="85 dB(A)"), "check"),
         (cell(noise_level="85.1 dB(A)"), "fix before running"),
     ),
+    "noise-eu-lower": Case(
+        (cell(), "check"), cell(noise_level="79.9 dB(A)"), (cell(noise_level="79.9 dB(A)"), None),
+        (cell(noise_level="80 dB(A)"), "check"),
+    ),
     "noise-highest": Case(
         (cell(noise_level="120 dB(A)"), "stop"), cell(noise_level="114.9 dB(A)"),
         (cell(noise_level="115 dB(A)"), "check"), (cell(noise_level="115.1 dB(A)"), "stop"),
@@ -341,6 +369,19 @@ CASES = {
         (lambda facts: facts(part_carried=True, installed={"gripper_holds_without_power": True}), "note"),
         (lambda facts: facts(part_carried=True, installed={"gripper_holds_without_power": False}),
          "fix before running"),
+    ),
+    "thrown-part": Case(
+        (lambda facts: facts(part_carried=True), "check"),
+        cell(),
+        # 1 kg at the rim of 10 mm, 500 1/s: 123.4 J
+        (lambda facts: facts(part_carried=True, part_mass=1.0, installed={"guard_energy": "155 J"}), "note"),
+        (lambda facts: facts(part_carried=True, part_mass=1.0, installed={"guard_energy": "123 J"}), "check"),
+    ),
+    "hold-loss": Case(
+        (lambda facts: facts(holding="vacuum"), "check"),
+        cell(),
+        (lambda facts: facts(holding="vacuum", installed={"holding_monitored": True}), "note"),
+        (lambda facts: facts(holding="vacuum", installed={"holding_monitored": False}), "fix before running"),
     ),
     "lockout": Case(
         (cell(), "check"),
@@ -402,3 +443,12 @@ def test_notes_come_by_group_and_then_the_gravest_first(facts) -> None:
     groups = [note.rule.group for note in notes]
     assert list(dict.fromkeys(groups)) == ["dust", "fire", "guarding", "noise", "handling"]
     assert next(note.rule.id for note in notes if note.rule.group == "fire") == "collector-kind"
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_further_figures_have_names_of_their_own(name: str, facts) -> None:
+    """Two figures under one name would overwrite each other in machine-readable output."""
+    for make, _ in (CASES[name].fires, CASES[name].inside, CASES[name].outside):
+        found = BY_ID[name].find(make(facts))
+        labels = [amount.label for amount in found.also] if found else []
+        assert len(labels) == len(set(labels))

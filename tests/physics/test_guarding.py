@@ -23,6 +23,7 @@ from finishplan.physics.guarding import (
     piece_centroid,
     piece_energy,
     piece_energy_bound,
+    press_distance,
     press_opening,
     reach_distance,
     remaining_motion_time,
@@ -207,3 +208,20 @@ class TestRobots:
     def test_refuses_values_of_zero_all_at_once(self) -> None:
         with pytest.raises(ValueError, match=re.escape("mass [kg] 0, force [N] -1")):
             robot_hazard_class(0.0, 1.0, -1.0)
+
+
+class TestOpeningsOfPresses:
+    @pytest.mark.parametrize("distance", [0.02, 0.06, 0.1, 0.2, 0.5, 0.79])
+    def test_distance_undoes_opening(self, distance: float) -> None:
+        opening = press_opening(distance)
+        least = press_distance(opening)
+        assert least is not None
+        assert least < distance
+        assert press_opening(least * (1 + 1e-6)) == opening
+
+    def test_wider_than_any_row(self) -> None:
+        assert press_distance(0.06) is None
+
+    def test_no_opening_at_all(self) -> None:
+        with pytest.raises(ValueError, match="must be above 0"):
+            press_distance(0.0)

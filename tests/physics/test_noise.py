@@ -11,6 +11,7 @@ from finishplan.physics.noise import (
     SOURCE_LEVELS,
     VIBRATION_ACTION_VALUE,
     VIBRATION_LIMIT_VALUE,
+    LevelBand,
     cell_level_band,
     combined_level_db,
     compound_loss_db,
@@ -19,6 +20,7 @@ from finishplan.physics.noise import (
     equal_sources_level_db,
     exposure_level_db,
     free_field_level_db,
+    level_away,
     noise_dose,
     permitted_time,
     room_constant,
@@ -125,6 +127,19 @@ class TestDose:
     def test_refuses_a_dose_of_zero(self) -> None:
         with pytest.raises(ValueError, match="shift_level_db: dose"):
             shift_level_db(0.0)
+
+
+class TestFurtherAway:
+    BAND = LevelBand(80.0, 85.0, 90.0)
+
+    def test_low_end_falls_as_in_the_open_and_the_high_end_not_at_all(self) -> None:
+        away = level_away(self.BAND, 1.0, 4.0)
+        assert away.low_db == pytest.approx(float(free_field_level_db(80.0, 1.0, 4.0)))
+        assert away.high_db == 90.0
+        assert self.BAND.middle_db - away.middle_db == pytest.approx((80.0 - away.low_db) / 2)
+
+    def test_nearer_than_it_was_found_it_stays(self) -> None:
+        assert level_away(self.BAND, 1.0, 0.5) == self.BAND
 
 
 class TestVibration:

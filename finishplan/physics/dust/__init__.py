@@ -26,6 +26,7 @@ from finishplan.physics.dust.explosion import (
 from finishplan.physics.dust.exposure import (
     constituent_dust_limit,
     lead_limit,
+    mixture_dust_limit,
     mixture_index,
     time_weighted_concentration,
 )
@@ -34,9 +35,11 @@ from finishplan.physics.dust.limits import (
     AUTHORITIES,
     EXPOSURE_LIMITS,
     MILLIGRAM,
+    NUISANCE,
     Authority,
     ExposureLimit,
     GoverningLimit,
+    added_limit,
     exposure_limits,
     governing_limit,
 )
@@ -48,6 +51,7 @@ __all__ = [
     "EARTHING_ENERGY",
     "EXPOSURE_LIMITS",
     "MILLIGRAM",
+    "NUISANCE",
     "REPORTED_LAYER",
     "STATIC_CRITICAL_ENERGY",
     "WATER_REACTIONS",
@@ -58,6 +62,7 @@ __all__ = [
     "ExposureLimit",
     "GoverningLimit",
     "WaterReaction",
+    "added_limit",
     "airborne_concentration",
     "constituent_dust_limit",
     "deflagration_index",
@@ -72,6 +77,7 @@ __all__ = [
     "layer_criterion",
     "layer_trigger_area",
     "lead_limit",
+    "mixture_dust_limit",
     "mixture_index",
     "st_class",
     "time_weighted_concentration",

@@ -43,7 +43,7 @@ DUST_CLASSES: Final = (
 REPORTED_LAYER: Final = Governed(
     "dust layer that calls for an evaluation [m]",
     "lowest",
-    (Sourced(0.8e-3, LAYER), Sourced(0.4e-3, "NFPA 654, TIA 06-1, or colours underneath not discernible")),
+    (Sourced(0.8e-3, LAYER), Sourced(0.4e-3, "NFPA 654, TIA 06-1, or where colours underneath are not seen")),
 )
 
 EARTHING_ENERGY: Final = Sourced(30e-3, "discharge of a person, 10 to 30 mJ; no published source", "common practice")

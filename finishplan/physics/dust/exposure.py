@@ -104,6 +104,36 @@ def constituent_dust_limit(limits: Array, mass_shares: Array) -> Array:
 
 
 @formula(
+    "L = 1/sum(w_i/L_i)",
+    units={"limits": "kg/m^3", "mass_shares": "1"},
+    returns="kg/m^3",
+    source="29 CFR 1910.1000(d)(2)(i) with E_m = 1 and C_i = w_i L",
+    domain={"limits": POSITIVE, "mass_shares": (1e-9, 1.0)},
+)
+def mixture_dust_limit(limits: Array, mass_shares: Array) -> Array:
+    """Dust concentration at which its constituents together meet the limit for a mixture.
+
+    Parameters
+    ----------
+    limits : array_like
+        Limit L_i of each constituent, on the last axis [kg/m3].
+    mass_shares : array_like
+        Its share w_i of the dust; leave out what is absent [1].
+
+    Returns
+    -------
+    array_like
+        Limit L for the dust as a whole [kg/m3].
+
+    Raises
+    ------
+    ValueError
+        A limit of zero, or a share that is zero or above 1.
+    """
+    return 1 / np.sum(np.divide(mass_shares, limits), axis=-1)
+
+
+@formula(
     "L = L_0 min(1, 8 h/T)",
     units={"duration": "s", "limit": "kg/m^3", "reference_duration": "s"},
     returns="kg/m^3",

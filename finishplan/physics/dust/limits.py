@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from finishplan.errors import nearest
+from finishplan.physics.dust.exposure import mixture_dust_limit
 from finishplan.physics.sourced import Grade
 
 Authority: TypeAlias = Literal["OSHA", "NIOSH", "Cal/OSHA", "ACGIH", "EU"]
@@ -23,8 +24,8 @@ MILLIGRAM: Final = 1e-6
 
 SOURCES: Final[Mapping[Authority, str]] = {
     "OSHA": "29 CFR 1910.1000, Table Z-1",
-    "NIOSH": "NIOSH Pocket Guide to Chemical Hazards, recommended exposure limits",
-    "Cal/OSHA": "8 CCR 5155, Table AC-1",
+    "NIOSH": "NIOSH Pocket Guide to Chemical Hazards, recommended exposure limits, 2016",
+    "Cal/OSHA": "8 CCR 5155, Table AC-1, 2018",
     "ACGIH": "ACGIH, Threshold Limit Values, 2018",
     "EU": "Directive 2004/37/EC, Annex III",
 }
@@ -158,7 +159,7 @@ EXPOSURE_LIMITS: Final[tuple[ExposureLimit, ...]] = (
     _limit("lead", "OSHA", 0.05, clause="29 CFR 1910.1025(c)(1)"),
     _limit("lead", "OSHA", 0.03, "action level", clause="29 CFR 1910.1025(b)"),
     _limit("lead", "NIOSH", 0.05),
-    _limit("lead", "Cal/OSHA", 0.05),
+    _limit("lead", "Cal/OSHA", 0.01, clause="8 CCR 5198(c), in force since 2025", grade="from memory"),
     _limit("lead", "ACGIH", 0.05),
     _limit("cadmium", "OSHA", 0.005, clause="29 CFR 1910.1027(c)"),
     _limit("cadmium", "Cal/OSHA", 0.005),
@@ -175,7 +176,9 @@ EXPOSURE_LIMITS: Final[tuple[ExposureLimit, ...]] = (
     _limit("magnesium oxide", "ACGIH", 10, fraction="inhalable"),
     _limit("titanium dioxide", "OSHA", 15),
     _limit("titanium dioxide", "NIOSH", 2.4, clause="NIOSH Current Intelligence Bulletin 63, 2011, fine grades"),
-    _limit("titanium dioxide", "NIOSH", 0.3, clause="NIOSH Current Intelligence Bulletin 63, 2011, ultrafine grades"),
+    _limit(
+        "ultrafine titanium dioxide", "NIOSH", 0.3, clause="NIOSH Current Intelligence Bulletin 63, 2011, ultrafine"
+    ),
     _limit("titanium dioxide", "ACGIH", 10),
     *_total_and_respirable("zinc oxide", *_NUISANCE_ROWS),
     _limit("zinc oxide", "NIOSH", 5),
@@ -210,6 +213,8 @@ EXPOSURE_LIMITS: Final[tuple[ExposureLimit, ...]] = (
 
 _BINDING: Final = ("TWA", "ceiling")
 """Kinds an average of the shift has to stay below; a ceiling bounds the average too."""
+
+_FEDERAL: Final[tuple[Authority, ...]] = ("OSHA",)
 
 
 def exposure_limits(substance: str, authorities: Collection[Authority] = AUTHORITIES) -> tuple[ExposureLimit, ...]:
@@ -268,12 +273,42 @@ def governing_limit(
     candidates = [
         GoverningLimit(row.value / effective, effective, row)
         for substance, share in {NUISANCE: 1.0, **mass_shares}.items()
-        for row in exposure_limits(substance, authorities)
-        if row.kind in _BINDING and (effective := 1.0 if row.whole_mixture else _share(substance, share))
+        for row in _binding(substance, authorities)
+        if (effective := 1.0 if row.whole_mixture else _share(substance, share))
     ]
     if not candidates:
         raise ValueError(f"governing_limit: {', '.join(authorities)} set no limit for {', '.join(mass_shares)}")
     return min(candidates, key=lambda candidate: candidate.dust_concentration)
+
+
+def _binding(substance: str, authorities: Collection[Authority]) -> list[ExposureLimit]:
+    """Limits that bind the average of a shift; one for fume only where the authority sets none for dust."""
+    rows = [row for row in exposure_limits(substance, authorities) if row.kind in _BINDING]
+    for_dust = {row.authority for row in rows if row.fraction != "fume"}
+    return [row for row in rows if row.fraction != "fume" or row.authority not in for_dust]
+
+
+def added_limit(mass_shares: Mapping[str, float]) -> float | None:
+    """The dust at which the constituents together meet the law's limit for a mixture; None without any limit.
+
+    Parameters
+    ----------
+    mass_shares : mapping of str to float
+        Mass share of each constituent in the material [1].
+
+    Returns
+    -------
+    float or None
+        Concentration of the dust by OSHA's limits [kg/m3].
+    """
+    lowest = {
+        substance: min(row.value for row in rows)
+        for substance in mass_shares
+        if (rows := _binding(substance, _FEDERAL))
+    }
+    if not lowest:
+        return None
+    return float(mixture_dust_limit(list(lowest.values()), [mass_shares[substance] for substance in lowest]))
 
 
 def _share(substance: str, share: float) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from finishplan.physics.cutting import spindle_speed, surface_speed
 from finishplan.physics.guarding.distances import (
     APPROACH_SPEED,
+    EDITION,
     HAND_SPEED,
     MINIMUM_GAPS,
     crushed_parts,
@@ -23,10 +24,12 @@ from finishplan.physics.guarding.fragments import (
     wheel_mass,
 )
 from finishplan.physics.guarding.openings import (
+    PRESS_OPENING_SOURCE,
     PRESS_OPENINGS,
     REACH_ROWS,
     WHOLE_BODY_OPENINGS,
     OpeningShape,
+    press_distance,
     press_opening,
     reach_distance,
 )
@@ -54,11 +57,13 @@ __all__ = [
     "CLASS_I_FORCE",
     "CLASS_I_MASS",
     "CLASS_I_SPEED",
+    "EDITION",
     "GUARD_EXPOSURES",
     "HAND_SPEED",
     "MANUAL_SPEED",
     "MINIMUM_GAPS",
     "PRESS_OPENINGS",
+    "PRESS_OPENING_SOURCE",
     "REACH_ROWS",
     "TONGUE_GAP",
     "WHOLE_BODY_OPENINGS",
@@ -74,6 +79,7 @@ __all__ = [
     "piece_centroid",
     "piece_energy",
     "piece_energy_bound",
+    "press_distance",
     "press_opening",
     "reach_distance",
     "remaining_motion_time",

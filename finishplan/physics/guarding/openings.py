@@ -141,3 +141,30 @@ def press_opening(distance: float) -> float:
             f"for {PRESS_OPENING_SOURCE}, given {distance:g}"
         )
     return next(row.opening for row in PRESS_OPENINGS if distance <= row.up_to * (1 + ROUNDING))
+
+
+def press_distance(opening: float) -> float | None:
+    """Least distance at which Table O-10 lets a guard have an opening; the inverse of `press_opening`.
+
+    Parameters
+    ----------
+    opening : float
+        Width of the opening [m].
+
+    Returns
+    -------
+    float or None
+        Distance from the point of operation; None for an opening wider than any of the table [m].
+
+    Raises
+    ------
+    ValueError
+        An opening that is not above 0.
+    """
+    if not opening > 0:
+        raise ValueError(f"press_distance: opening must be above 0 [m], given {opening:g}")
+    nearest = (_NEAREST, *(row.up_to for row in PRESS_OPENINGS))
+    fitting = (
+        edge for edge, row in zip(nearest, PRESS_OPENINGS, strict=False) if opening <= row.opening * (1 + ROUNDING)
+    )
+    return next(fitting, None)

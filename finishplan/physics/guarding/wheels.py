@@ -175,6 +175,7 @@ GUARD_EXPOSURES: Final[Mapping[str, GuardExposure]] = {
         _exposure("portable", (180, "8 CCR 3583(d)", "published"), (180, _MICHIGAN, "published")),
         _exposure("masonry saw", (180, _MICHIGAN, "published"), start=35, start_source=_MICHIGAN),
         _exposure("tool and cutter grinder", (180, _MICHIGAN, "published")),
+        _exposure("stationary grinder in a mine", (90, "30 CFR 56.14115, at least 270 degrees covered", "published")),
     )
 }
 """Guards of abrasive wheels, by machine."""

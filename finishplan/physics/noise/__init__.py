@@ -7,6 +7,7 @@ from finishplan.physics.noise.cell import (
     cell_level_band,
     compound_loss_db,
     enclosure_insertion_loss_db,
+    level_away,
     room_constant,
     room_level_db,
 )
@@ -57,6 +58,7 @@ __all__ = [
     "equal_sources_level_db",
     "exposure_level_db",
     "free_field_level_db",
+    "level_away",
     "noise_dose",
     "permitted_time",
     "room_constant",

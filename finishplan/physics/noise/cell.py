@@ -13,7 +13,7 @@ import numpy as np
 
 from finishplan.formula import Array, formula
 from finishplan.physics.arguments import NON_NEGATIVE, POSITIVE
-from finishplan.physics.noise.levels import combined_level_db
+from finishplan.physics.noise.levels import combined_level_db, free_field_level_db
 
 DIFFUSE: Final = "diffuse field in a room: Beranek, Acoustics, 1954; Kuttruff, Room Acoustics, chapter 5"
 
@@ -25,6 +25,31 @@ class LevelBand:
     low_db: float
     middle_db: float
     high_db: float
+
+
+def level_away(band: LevelBand, reference_distance: float, distance: float) -> LevelBand:
+    """A level further away, as it falls in the open at the low end and not at all, in a hard hall, at the high end.
+
+    Parameters
+    ----------
+    band : LevelBand
+        Level at the reference distance [dB].
+    reference_distance, distance : float
+        Where it was found and where the listener is; nearer than that it is left as it is [m].
+
+    Returns
+    -------
+    LevelBand
+        Level there; its middle half way between the two [dB].
+
+    Raises
+    ------
+    ValueError
+        A distance of zero.
+    """
+    away = max(distance, reference_distance)
+    low = float(free_field_level_db(band.low_db, reference_distance, away))
+    return LevelBand(low, band.middle_db - (band.low_db - low) / 2, band.high_db)
 
 
 @formula(
