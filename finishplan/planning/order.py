@@ -20,10 +20,9 @@ from finishplan.planning.route import (
     Order,
     Points,
     Relation,
-    improved,
+    best_improved,
     moves_between,
     nearest_next,
-    route_length,
 )
 from finishplan.planning.visits import Visit, fewest_visits
 
@@ -108,7 +107,7 @@ def _routes(works: Sequence[Work], visits: Sequence[Visit], before: Relation, ra
     moves, bound = _way(works, visits, numbers, rack), _bound(works, visits, before, numbers)
     groups = np.split(len(visits) + np.arange(len(numbers)), np.cumsum([len(group) for group in placed])[:-1])
     begun = [_begun(groups, moves, bound, first) for first in range(min(len(numbers), MOST_STARTS))]
-    best = min((improved(route, moves, bound) for route in begun), key=lambda route: route_length(route, moves))
+    best = best_improved(begun, moves, bound)
     parts = np.split(best, np.flatnonzero(best < len(visits)))[1:]
     return [[int(numbers[item - len(visits)]) for item in part[1:]] for part in parts]
 
