@@ -17,6 +17,8 @@ class Waypoints:
 
     Attributes
     ----------
+    along : (n,) array
+        Distance along the path [m].
     position : (n, 3) array
         Where the tool touches [m].
     tangent : (n, 3) array
@@ -25,6 +27,7 @@ class Waypoints:
         Unit vectors from the surface to the tool; the tool comes in against them.
     """
 
+    along: np.typing.NDArray[np.float64]
     position: Points
     tangent: Points
     normal: Points
@@ -60,7 +63,7 @@ def waypoints(path: Points, spacing: float) -> Waypoints:
     onward = np.clip(np.searchsorted(at, places, side="right") - 1, 0, len(steps) - 1)
     position = np.stack([np.interp(places, at, axis) for axis in path.T], axis=1)
     tangent = steps[onward] / lengths[onward, None]
-    return Waypoints(_lifted(position), _lifted(tangent), np.tile([0.0, 0.0, 1.0], (len(places), 1)))
+    return Waypoints(places, _lifted(position), _lifted(tangent), np.tile([0.0, 0.0, 1.0], (len(places), 1)))
 
 
 def _corners(steps: Points) -> np.typing.NDArray[np.intp]:

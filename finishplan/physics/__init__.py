@@ -143,6 +143,7 @@ from finishplan.physics.motion import (
     blend_deviation,
     corner_feed,
     feed_profile,
+    feed_radius,
     ramp_length,
     section_ratio,
 )
@@ -232,6 +233,7 @@ __all__ = [
     "feed_direction_force",
     "feed_per_tooth",
     "feed_profile",
+    "feed_radius",
     "floor_roughness",
     "fluted_diameter",
     "flux_temperature_rise",

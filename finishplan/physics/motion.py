@@ -50,6 +50,36 @@ def corner_feed(radius: Array, normal_acceleration: Array) -> Array:
 
 
 @formula(
+    "r = v^2/a_n",
+    units={"feed": "m/s", "normal_acceleration": "m/s^2"},
+    returns="m",
+    source=POINT_KINEMATICS,
+    domain={"feed": NON_NEGATIVE, "normal_acceleration": POSITIVE},
+)
+def feed_radius(feed: Array, normal_acceleration: Array) -> Array:
+    """Smallest radius of a path on which a feed is kept.
+
+    Parameters
+    ----------
+    feed : array_like
+        Feed v [m/s].
+    normal_acceleration : array_like
+        Acceleration a_n towards the centre that the robot keeps its path with [m/s2].
+
+    Returns
+    -------
+    array_like
+        Radius r [m].
+
+    Raises
+    ------
+    ValueError
+        A negative feed or no acceleration.
+    """
+    return feed * feed / normal_acceleration
+
+
+@formula(
     "s = v^2/(2 a)",
     units={"feed": "m/s", "acceleration": "m/s^2"},
     returns="m",

@@ -8,19 +8,21 @@ from typing import TypeAlias
 
 import numpy as np
 
-from finishplan import physics
 from finishplan.errors import Fault, JobError
 from finishplan.job import Abrasive, LoadedJob, Removal
 from finishplan.planning.abrasive_setup import coefficient_band, grits_of
 from finishplan.planning.bulk_operation import BulkAbrasion, bulk_abrasion
+from finishplan.planning.corners import CornerEffect
 from finishplan.planning.desk import drive_of
 from finishplan.planning.edge_abrasion_operation import AbradedEdge, edge_abrasion
+from finishplan.planning.edge_step import edge_step
 from finishplan.planning.feature import Option, Points, Step, StepTime
-from finishplan.planning.motion import Motion, motion_of
-from finishplan.planning.outline import Outline, outline_ends
+from finishplan.planning.motion import motion_of
+from finishplan.planning.outline import Outline
 from finishplan.planning.search import Found
 from finishplan.planning.set_depth_operation import set_depth_abrasion
 from finishplan.planning.together import Searching
+from finishplan.planning.travel import approach_speed
 
 SingleStep: TypeAlias = AbradedEdge | BulkAbrasion
 
@@ -31,6 +33,7 @@ class EdgeAbrasionDetail:
 
     operation: AbradedEdge
     outline: Outline
+    corner: CornerEffect | None
     coefficient_band: tuple[float, float]
 
 
@@ -45,12 +48,16 @@ class BulkDetail:
 def edge_abrasion_options(loaded: LoadedJob, index: int, outline: Outline) -> Searching[list[Option]]:
     """One option for every abrasive that suits an edge, with its best grit."""
     motion = motion_of(loaded)
-    founds = yield [
+    operations = [
         (set_depth_abrasion if drive_of(loaded, entry)[1] is None else edge_abrasion)(loaded, index, entry, grit)
         for entry in loaded.abrasives_for(loaded.job.edge[index])
         for grit in grits_of(loaded, entry, None)
     ]
-    return _best_grits(edge_abrasion_option(outline, found, motion) for found in founds)
+    founds = yield operations
+    return _best_grits(
+        Option((edge_step(outline, operation, found, motion),))
+        for operation, found in zip(operations, founds, strict=True)
+    )
 
 
 def _best_grits(options: Iterable[Option]) -> list[Option]:
@@ -64,42 +71,6 @@ def _best_grits(options: Iterable[Option]) -> list[Option]:
 def _pressed(loaded: LoadedJob, feature: Removal) -> list[Abrasive]:
     """Abrasives that suit a feature and hang on a device, which sets the force the models start from."""
     return [entry for entry in loaded.abrasives_for(feature) if drive_of(loaded, entry)[1] is not None]
-
-
-def edge_abrasion_option(outline: Outline, found: Found, motion: Motion) -> Option:
-    """An edge under an abrasive at a point of its operation."""
-    operation, feed = found.operation, float(found.settings["feed"])
-    assert isinstance(operation, AbradedEdge)
-    radius = float(operation.conditions.abrasive.tool.diameter) / 2
-    profiles = [
-        physics.feed_profile(
-            chain.points, feed, motion.acceleration, motion.normal_acceleration, chain.closed, corner_radius=radius
-        )
-        for chain in outline.chains
-    ]
-    speed = approach_speed(found)
-    entries = sum(1 if chain.closed else found.passes for chain in outline.chains)
-    time = StepTime(
-        contact=found.passes * sum(profile.time for profile in profiles),
-        approach=entries * motion.entry_time(speed) + return_time(outline, found.passes, motion),
-        approach_speed=speed,
-        entries=entries,
-        slowest=min(profile.slowest for profile in profiles),
-    )
-    return Option((Step(found, time, *outline_ends(outline)),))
-
-
-def return_time(outline: Outline, passes: int, motion: Motion) -> float:
-    """Time to go back to the start of open runs between passes [s]."""
-    back = sum(float(np.linalg.norm(chain.points[-1] - chain.points[0])) for chain in outline.chains)
-    return (passes - 1) * back / motion.air_speed
-
-
-def approach_speed(found: Found) -> float:
-    """Approach speed the impact leaves, with the margin, and no more than practice allows [m/s]."""
-    conditions = found.operation.conditions
-    allowed = float(found.evaluation.predictions["nominal"].approach_speed) * (1 - found.margin)
-    return min(allowed, float(conditions.rules.approach_speed_max))
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from finishplan import physics, reference
+from finishplan import reference
 from finishplan.job import LoadedJob, Tool
-from finishplan.planning.abrasive_feature import return_time
 from finishplan.planning.contour_cuts import Cut, FinishingCut, RoughCut, SingleCut
 from finishplan.planning.contour_operation import ContourCutting, contour_cutting
 from finishplan.planning.contour_setup import ALL_HEADINGS, contour_setup, open_contour_desk
@@ -18,6 +17,7 @@ from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, outline_ends, outlines_of
 from finishplan.planning.search import Found, with_limits
 from finishplan.planning.together import Searching, side_by_side
+from finishplan.planning.travel import return_time, travel
 from finishplan.process.contour_conditions import ContourSetting
 from finishplan.process.contour_cutting import predict_contour
 from finishplan.process.contour_limits import heat_limit
@@ -95,23 +95,16 @@ class ContourFeature:
     def _time(self, found: Found) -> StepTime:
         motion, feed = motion_of(self.loaded), float(found.settings["feed"])
         operation = cutting_of(found)
-        # the tool's centre turns a sharp corner of the contour on the tool's radius
-        radius = float(operation.conditions.cutter.diameter) / 2
-        profiles = [
-            physics.feed_profile(
-                chain.points, feed, motion.acceleration, motion.normal_acceleration, chain.closed, corner_radius=radius
-            )
-            for chain in self.outline.chains
-        ]
+        way = travel(self.outline, feed, motion, operation.turning_radius)
         entry = entry_of(operation, self.outline, found.passes)
         runs = found.passes * len(self.outline.chains)
         entries = sum(1 if chain.closed else found.passes for chain in self.outline.chains)
         return StepTime(
-            contact=found.passes * sum(profile.time for profile in profiles) + runs * entry.length / feed,
+            contact=found.passes * way.time + runs * entry.length / feed,
             approach=entries * motion.entry_time(feed) + return_time(self.outline, found.passes, motion),
             approach_speed=feed,
             entries=entries,
-            slowest=min(profile.slowest for profile in profiles),
+            slowest=way.slowest,
         )
 
     def paths(self, step: Step) -> Sequence[Points]:

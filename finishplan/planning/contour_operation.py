@@ -46,6 +46,11 @@ class ContourCutting:
         return self.setup.desk.tool.name
 
     @property
+    def turning_radius(self) -> float:
+        """Radius on which the tool's centre turns a sharp corner of the contour [m]."""
+        return float(self.conditions.cutter.diameter) / 2
+
+    @property
     def ledger(self) -> Ledger:
         return self.setup.desk.ledger
 

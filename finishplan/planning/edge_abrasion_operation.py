@@ -57,6 +57,11 @@ class AbradedEdge(ABC):
         return self.desk.abrasive.name
 
     @property
+    def turning_radius(self) -> float:
+        """Radius on which the tool's centre turns a sharp corner of the edge [m]."""
+        return float(self.conditions.abrasive.tool.diameter) / 2
+
+    @property
     def ledger(self) -> Ledger:
         return self.desk.ledger
 

@@ -5,45 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
-from finishplan import physics
 from finishplan.job import LoadedJob
-from finishplan.planning.abrasive_feature import (
-    EdgeAbrasionDetail,
-    approach_speed,
-    edge_abrasion_option,
-    edge_abrasion_options,
-    return_time,
-)
+from finishplan.planning.abrasive_feature import EdgeAbrasionDetail, edge_abrasion_options
 from finishplan.planning.abrasive_setup import coefficient_band
+from finishplan.planning.corners import BrokenEdge, CornerEffect
 from finishplan.planning.edge_abrasion_operation import AbradedEdge
 from finishplan.planning.edge_desk import open_edge_desk
 from finishplan.planning.edge_operation import EdgeCutting, edge_cutting, operating_point
 from finishplan.planning.edge_setup import edge_setup
-from finishplan.planning.feature import Option, Points, Step, StepTime
+from finishplan.planning.edge_step import edge_corner, edge_step
+from finishplan.planning.feature import Option, Points, Step
 from finishplan.planning.motion import motion_of
-from finishplan.planning.outline import Outline, outline_ends, outlines_of
-from finishplan.planning.search import Found, with_limits
+from finishplan.planning.outline import Outline, outlines_of
+from finishplan.planning.search import Found
 from finishplan.planning.together import Searching, side_by_side
-from finishplan.process.edge_conditions import CompliantMount
 from finishplan.process.edge_cutting import predict
-from finishplan.process.edge_limits import corner_limit
-from finishplan.process.limits import Limit
-
-
-@dataclass(frozen=True, eq=False)
-class CornerEffect:
-    """What the slowest corner of a path does to the edge break.
-
-    `leg` is the break under an unchanged setting. `setting_to_hold` is the force that comes closest
-    to the nominal break within the range of the device, and `limit` judges the break it leaves.
-    """
-
-    feed: float
-    leg: float
-    setting_to_hold: float | None
-    limit: Limit
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,43 +63,17 @@ class EdgeFeature:
         desks = [open_edge_desk(self.loaded, self.index, tool) for tool in tools]
         operations = [edge_cutting(edge_setup(desk)) for desk in desks]
         founds = yield operations
-        return [self._option(operation, found) for operation, found in zip(operations, founds, strict=True)]
-
-    def _option(self, operation: EdgeCutting, found: Found) -> Option:
-        time = self._time(operation, found)
-        corner = corner_effect(operation, found, time.slowest)
-        judged = found if corner is None else with_limits(found, [corner.limit])
-        return Option((Step(judged, time, *outline_ends(self.outline)),))
+        motion = motion_of(self.loaded)
+        return [
+            Option((edge_step(self.outline, operation, found, motion),))
+            for operation, found in zip(operations, founds, strict=True)
+        ]
 
     def reworked(self, step: Step, found: Found) -> Step:
         """The edge at another point of its operation."""
-        if isinstance(found.operation, EdgeCutting):
-            return self._option(found.operation, found).steps[0]
-        return edge_abrasion_option(self.outline, found, motion_of(self.loaded)).steps[0]
-
-    def _time(self, operation: EdgeCutting, found: Found) -> StepTime:
-        motion, conditions = motion_of(self.loaded), operation.setup.nominal
-        profiles = [
-            physics.feed_profile(
-                chain.points,
-                float(found.settings["feed"]),
-                motion.acceleration,
-                motion.normal_acceleration,
-                closed=chain.closed,
-                # the tool's centre turns a sharp corner of the edge on the tool's radius
-                corner_radius=float(conditions.cutter.diameter) / 2,
-            )
-            for chain in self.outline.chains
-        ]
-        speed = approach_speed(found)
-        entries = sum(1 if chain.closed else found.passes for chain in self.outline.chains)
-        return StepTime(
-            contact=found.passes * sum(profile.time for profile in profiles),
-            approach=entries * motion.entry_time(speed) + return_time(self.outline, found.passes, motion),
-            approach_speed=speed,
-            entries=entries,
-            slowest=min(profile.slowest for profile in profiles),
-        )
+        operation = found.operation
+        assert isinstance(operation, BrokenEdge)
+        return edge_step(self.outline, operation, found, motion_of(self.loaded))
 
     def paths(self, step: Step) -> Sequence[Points]:
         """The drawn chains."""
@@ -133,10 +83,10 @@ class EdgeFeature:
         """Corner effect and untuned band of the chosen operation."""
         (step,) = chosen.steps
         operation = step.found.operation
+        assert isinstance(operation, BrokenEdge)
+        corner = edge_corner(self.outline, operation, step.found, motion_of(self.loaded))
         if isinstance(operation, AbradedEdge):
-            return EdgeAbrasionDetail(operation, self.outline, coefficient_band(operation.desk))
-        assert isinstance(operation, EdgeCutting)
-        corner = corner_effect(operation, step.found, step.time.slowest)
+            return EdgeAbrasionDetail(operation, self.outline, corner, coefficient_band(operation.desk))
         point = operating_point(step.found.settings, step.found.passes)
         corners = operation.setup.coefficient_corners
         untuned = [float(predict(corners[name], point).leg) for name in ("smallest break", "largest break")]
@@ -152,21 +102,3 @@ def edge_features(loaded: LoadedJob) -> list[EdgeFeature]:
         Faults in the drawings the job names.
     """
     return [EdgeFeature(loaded, index, outline) for index, outline in enumerate(outlines_of(loaded, "edge"))]
-
-
-def corner_effect(operation: EdgeCutting, found: Found, slowest: float) -> CornerEffect | None:
-    """Break at the slowest corner, and what the force there has to be."""
-    settings, passes = found.settings, found.passes
-    if slowest >= float(settings["feed"]) * 0.999:
-        return None
-    nominal = operation.setup.nominal
-    at_corner = {**settings, "feed": np.float64(slowest)}
-    leg = float(predict(nominal, operating_point(at_corner, passes)).leg)
-    if not isinstance(nominal.mount, CompliantMount):
-        return CornerEffect(slowest, leg, None, corner_limit(nominal.edge, leg))
-    forces = np.geomspace(float(nominal.mount.force_min), float(nominal.mount.force_max), 400)
-    legs = predict(nominal, operating_point({**at_corner, "setting": forces}, passes)).leg
-    # more force never leaves a smaller break
-    force = np.interp(float(found.evaluation.predictions["nominal"].leg), legs, forces)
-    held = float(predict(nominal, operating_point({**at_corner, "setting": force}, passes)).leg)
-    return CornerEffect(slowest, leg, float(force), corner_limit(nominal.edge, held))

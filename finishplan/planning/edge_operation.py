@@ -48,6 +48,11 @@ class EdgeCutting:
         return self.setup.tool.name
 
     @property
+    def turning_radius(self) -> float:
+        """Radius on which the tool's centre turns a sharp corner of the edge [m]."""
+        return float(self.conditions.cutter.diameter) / 2
+
+    @property
     def ledger(self) -> Ledger:
         return self.setup.ledger
 

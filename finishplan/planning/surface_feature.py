@@ -14,7 +14,6 @@ from finishplan.formula import INFINITY
 from finishplan.geometry import Coverage, Raster, Region, cross_hatch, lay_raster
 from finishplan.job import Abrasive as AbrasiveEntry
 from finishplan.job import LoadedJob, Surface
-from finishplan.planning.abrasive_feature import approach_speed
 from finishplan.planning.abrasive_setup import AbrasiveDesk, grits_of, label_of, open_abrasive_desk
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
@@ -27,6 +26,7 @@ from finishplan.planning.surface_nodes import AnyNode, Node, grit_node, refining
 from finishplan.planning.surface_operation import SurfaceAbrasion
 from finishplan.planning.surface_setup import Covering, StepTask
 from finishplan.planning.together import Searching
+from finishplan.planning.travel import approach_speed
 from finishplan.reference import Grit
 
 Merit: TypeAlias = tuple[int, float, float]

@@ -13,6 +13,7 @@ from finishplan.planning.feature import Option, Step
 from finishplan.planning.set_depth_operation import SetDepthAbrasion
 from finishplan.planning.surface_feature import SurfaceDetail
 from finishplan.process.edge_conditions import CompliantMount, Mount, RigidMount
+from finishplan.report.corner_rows import corner_figures, corner_notes
 from finishplan.report.figures import Figure
 from finishplan.report.process_rows import notes, process, result, settings
 
@@ -178,12 +179,15 @@ def _(detail: EdgeAbrasionDetail, step: Step) -> Iterator[Figure]:
     yield Figure("length", "length", detail.outline.length, "long length")
     yield Figure("contact_time", "contact time", step.time.contact, "time")
     yield Figure("feature_time", "time with approaches", step.time.total, "time")
+    yield from corner_figures(detail.corner)
 
 
 @notes.register
 def _(detail: EdgeAbrasionDetail, chosen: Option) -> Iterator[str]:
     low, high = detail.coefficient_band
     yield f"removal is known to a factor of {1 / low:.1f} down and {high:.1f} up until a trial settles it"
+    system = detail.operation.desk.loaded.job.job.units
+    yield from corner_notes(detail.corner, system, drawn=detail.outline.drawn)
     if isinstance(detail.operation, SetDepthAbrasion):
         yield "set depth: the force follows from how the tool yields; measure it in a trial"
         yield "the tool wears: find first touch anew and correct the depth, or the force falls"

@@ -10,6 +10,7 @@ from finishplan.planning.edge_operation import operating_point
 from finishplan.planning.feature import Option, Step
 from finishplan.process.edge_conditions import CompliantMount
 from finishplan.process.edge_cutting import passes_to_clear
+from finishplan.report.corner_rows import corner_figures, corner_notes
 from finishplan.report.figures import Figure
 from finishplan.report.process_rows import notes, process, result, settings
 
@@ -74,11 +75,7 @@ def _(detail: EdgeDetail, step: Step) -> Iterator[Figure]:
     yield Figure("length", "length", detail.outline.length, "long length")
     yield Figure("contact_time", "contact time", step.time.contact, "time")
     yield Figure("feature_time", "time with approaches", step.time.total, "time")
-    yield Figure("corner_feed", "slowest corner", detail.corner.feed if detail.corner else None, "feed")
-    yield Figure("corner_edge_break", "edge break there", detail.corner.leg if detail.corner else None, "length")
-    yield Figure(
-        "corner_force", "force to hold it there", detail.corner.setting_to_hold if detail.corner else None, "force"
-    )
+    yield from corner_figures(detail.corner)
 
 
 @notes.register
@@ -90,8 +87,8 @@ def _(detail: EdgeDetail, chosen: Option) -> Iterator[str]:
         needed = passes_to_clear(detail.operation.setup.corners["smallest break"], operating_point(found.settings, 1))
         told = "aim deeper or press harder" if needed is None else f"at this setting it would take {needed} passes"
         yield f"the largest burr is not gone; {told}"
-    if detail.corner is not None and detail.corner.setting_to_hold is not None:
-        yield "slow corners: lower the force there as shown, or the edge break grows to the figure shown"
+    system = detail.operation.setup.desk.loaded.job.job.units
+    yield from corner_notes(detail.corner, system, drawn=detail.outline.drawn)
     yield "conventional travel: the cut pushes against the feed, so a soft robot or mount is not pulled in"
 
 

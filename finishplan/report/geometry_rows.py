@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -16,9 +17,14 @@ from finishplan import units
 from finishplan.errors import Fault, JobError, nearest
 from finishplan.geometry import Region, waypoints
 from finishplan.job import LoadedJob
+from finishplan.planning.contour_operation import ContourCutting
+from finishplan.planning.corners import BrokenEdge
+from finishplan.planning.feature import Points, Step
+from finishplan.planning.motion import Motion, motion_of
 from finishplan.planning.outline import Outline, outlines_of
 from finishplan.planning.plan import FeaturePlan, Plan
 from finishplan.planning.surface_feature import surface_features
+from finishplan.planning.travel import feed_along
 from finishplan.units import System
 
 HEADINGS = ("feature", "runs", "length or area", "closed", "smallest radius", "sharp corners or holes")
@@ -57,7 +63,8 @@ def _surface_cells(region: Region, system: System) -> Iterator[str]:
 
 
 def waypoint_csv(plan: Plan, feature: str, spacing: float, system: System) -> str:
-    """Waypoints of a feature's steps: place, direction of travel, and the direction to the tool.
+    """Waypoints of a feature's steps: place, direction of travel, direction to the tool, and on edges and contours
+    the feed there with the section it takes at a constant force over that at the programmed feed.
 
     Raises
     ------
@@ -66,17 +73,33 @@ def waypoint_csv(plan: Plan, feature: str, spacing: float, system: System) -> st
     """
     chosen = _feature(plan, feature)
     out = io.StringIO()
-    unit = units.KINDS["length"].shown(system).suffix
+    unit, feed_unit = (units.KINDS[kind].shown(system).suffix for kind in ("length", "feed"))
+    motion = motion_of(plan.loaded)
     axes = [*(f"{axis}_{unit}" for axis in "xyz"), *(f"{name}_{axis}" for name in ("travel", "tool") for axis in "xyz")]
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["step", "run", *axes])
+    writer.writerow(["step", "run", *axes, f"feed_{feed_unit}", "section_ratio"])
     for number, step in enumerate(chosen.chosen.steps, start=1):
         for run, path in enumerate(chosen.feature.paths(step), start=1):
             places = waypoints(path, spacing)
             shown = units.shown_value(1.0, "length", system) * places.position
-            for row in np.hstack([shown, places.tangent, places.normal]):
-                writer.writerow([number, run, *(f"{value:.6g}" for value in row + 0.0)])
+            travelled = _travelled(step, path, places.along, motion, system)
+            for row, feed in zip(np.hstack([shown, places.tangent, places.normal]), travelled, strict=True):
+                writer.writerow([number, run, *(f"{value:.6g}" for value in row + 0.0), *feed])
     return out.getvalue()
+
+
+def _travelled(
+    step: Step, path: Points, along: NDArray[np.float64], motion: Motion, system: System
+) -> list[tuple[str, str]]:
+    """Feed and section ratio at distances along a path; blank for a raster, which is drawn without its turns."""
+    operation = step.found.operation
+    if not isinstance(operation, BrokenEdge | ContourCutting):
+        return [("", "")] * len(along)
+    feed, closed = float(step.found.settings["feed"]), bool(np.allclose(path[0], path[-1]))
+    profile = feed_along(path, feed, motion, operation.turning_radius, closed=closed)
+    feeds, ratios = (np.interp(along, profile.position, each) for each in (profile.speed, profile.ratio))
+    shown = units.shown_value(1.0, "feed", system) * feeds
+    return [(f"{value:.6g}", f"{ratio:.4g}") for value, ratio in zip(shown, ratios, strict=True)]
 
 
 def _feature(plan: Plan, name: str) -> FeaturePlan:

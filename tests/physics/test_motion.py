@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from finishplan.physics import blend_deviation, corner_feed, feed_profile, ramp_length, section_ratio
+from finishplan.physics import blend_deviation, corner_feed, feed_profile, feed_radius, ramp_length, section_ratio
 
 FEED, ALONG, ACROSS = 0.1, 2.0, 3.0
 
@@ -19,6 +19,10 @@ def circle(radius: float, count: int = 720, turn: float = 2 * np.pi) -> np.ndarr
 
 
 class TestFormulas:
+    def test_the_radius_that_keeps_a_feed(self) -> None:
+        assert feed_radius(0.1, 2.0) == pytest.approx(5e-3, rel=1e-15)
+        assert corner_feed(feed_radius(0.37, 1.7), 1.7) == pytest.approx(0.37, rel=1e-15)
+
     def test_corner_feed(self) -> None:
         assert corner_feed(5e-3, 2.0) == pytest.approx(0.1, rel=1e-15)
         assert corner_feed(np.inf, 2.0) == np.inf

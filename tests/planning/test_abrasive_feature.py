@@ -14,13 +14,14 @@ from scipy.integrate import quad
 from finishplan.errors import JobError
 from finishplan.geometry import Chain
 from finishplan.job import LoadedJob
-from finishplan.planning.abrasive_feature import BulkFeature, approach_speed, edge_abrasion_options, return_time
+from finishplan.planning.abrasive_feature import BulkFeature, edge_abrasion_options
 from finishplan.planning.bulk_operation import bulk_abrasion
 from finishplan.planning.edge_abrasion_operation import edge_abrasion
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline
 from finishplan.planning.search import search
 from finishplan.planning.together import answered
+from finishplan.planning.travel import approach_speed, return_time
 from finishplan.reference import grit
 
 Sanding = Callable[..., LoadedJob]

@@ -236,8 +236,8 @@ class TestCorners:
     def test_a_slow_corner_leaves_a_larger_break(self, cornered: Plan) -> None:
         rim = cornered.features[0]
         (step,) = rim.chosen.steps
-        assert rim.detail.corner.feed == pytest.approx(np.sqrt(0.3 * 5e-3), rel=0.02)
-        assert rim.detail.corner.feed < float(step.found.settings["feed"])
+        assert rim.detail.corner.worst.speed == pytest.approx(np.sqrt(0.3 * 5e-3), rel=0.02)
+        assert rim.detail.corner.worst.speed < float(step.found.settings["feed"])
         assert rim.detail.corner.leg > float(step.found.evaluation.predictions["nominal"].leg)
 
     def test_the_force_told_holds_the_nominal_break(self, cornered: Plan) -> None:
@@ -245,8 +245,8 @@ class TestCorners:
         (step,) = rim.chosen.steps
         held = {
             **step.found.settings,
-            "feed": rim.detail.corner.feed,
-            "setting": rim.detail.corner.setting_to_hold,
+            "feed": rim.detail.corner.worst.speed,
+            "setting": rim.detail.corner.held.force,
         }
         leg = predict(rim.detail.operation.setup.nominal, operating_point(held, step.found.passes)).leg
         assert float(leg) == pytest.approx(float(step.found.evaluation.predictions["nominal"].leg), rel=2e-3)
@@ -267,13 +267,13 @@ class TestCorners:
         """The least force of the device still breaks the slow corner too wide."""
         strong = make_plan(cornered_job(load, tmp_path, ('force_min = "2.7 N"', 'force_min = "9 N"')))
         rim = strong.features[0]
-        assert rim.detail.corner.setting_to_hold == pytest.approx(9.0)
+        assert rim.detail.corner.held.force == pytest.approx(9.0)
         assert rim.detail.corner.limit.utilisation > 1
         assert rim.verdict == "not feasible"
         assert "edge break at the slowest corner" in {limit.name for limit in rim.chosen.steps[0].found.broken}
 
     def test_the_force_told_is_one_the_device_gives(self, cornered: Plan) -> None:
-        assert cornered.features[0].detail.corner.setting_to_hold >= 2.7
+        assert cornered.features[0].detail.corner.held.force >= 2.7
 
 
 class TestAssumptions:

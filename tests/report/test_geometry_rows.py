@@ -19,7 +19,7 @@ from finishplan.report.geometry_rows import HEADINGS, print_geometry, waypoint_c
 
 def table(text: str) -> tuple[list[str], np.ndarray]:
     head, *lines = csv.reader(io.StringIO(text))
-    return head, np.array(lines, dtype=float)
+    return head, np.array([[cell or "nan" for cell in line] for line in lines], dtype=float)
 
 
 @pytest.fixture
@@ -81,6 +81,20 @@ class TestWaypoints:
         )
         assert head[2] == "x_in"
         assert inch[:, 2:5] * 25.4 == pytest.approx(metric[:, 2:5], abs=2e-3)
+
+
+def test_a_corner_shows_in_feed_and_section_and_a_raster_has_neither(example_plan: Callable[[str], Plan]) -> None:
+    cast, cover = example_plan("cast_cover.toml"), example_plan("stainless_cover.toml")
+    pocket = next(feature for feature in cast.features if feature.name == "pocket")
+    head, rows = table(waypoint_csv(cast, "pocket", 1e-3, "metric"))
+    assert head[-2:] == ["feed_mm_s", "section_ratio"]
+    worst = pocket.detail.corner.worst
+    at = np.argmin(np.hypot(rows[:, 2] / 1e3 - worst.x, rows[:, 3] / 1e3 - worst.y))
+    assert rows[at, -2] == pytest.approx(1e3 * worst.speed, rel=1e-3)
+    assert rows[at, -1] == pytest.approx(worst.over_work, rel=1e-3)
+    assert rows[:, -1].min() == pytest.approx(1.0)
+    raster = next(feature for feature in followed(cover) if hasattr(feature.feature, "region"))
+    assert waypoint_csv(cover, raster.name, 5e-3, "metric").splitlines()[1].endswith(",,")
 
 
 def test_an_unknown_feature_is_answered_with_the_closest(cast_cover: Plan) -> None:
