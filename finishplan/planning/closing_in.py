@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from finishplan.formula import Array
 from finishplan.planning.batch import Batch, Numbers, Rows, Spans
 from finishplan.planning.operation import Evaluation
-from finishplan.process.limits import TOUCHING, Limit, crowding, excess, highest_utilisation
+from finishplan.process.limits import TOUCHING, Limit, crowding, excess, held, highest_utilisation
 
 ZOOMS: Final = (2.2, 1.8, 1.5, 1.3, 1.18, 1.1, 1.06, 1.03, 1.015, 1.008)
 """Reach of the later grids about the best point, as a ratio. It falls slowly, so that the points can follow a
@@ -35,7 +35,7 @@ FASTER: Final = 1.05
 """The governing limit is the one that stops the pace from rising by this ratio."""
 
 KEPT, HELD, BROKEN = range(3)
-"""Tiers of a point: the margin kept, all limits held without it, or some broken."""
+"""Tiers of a point: the margin kept, all limits held without it, or some broken; the ranks of the verdicts."""
 
 
 @dataclass(frozen=True)
@@ -157,7 +157,7 @@ def _judged(batch: Batch, settings: dict[str, Numbers], passes: int, margin: flo
     """One point for each row, with its verdict."""
     evaluation = batch.evaluate(settings, passes)
     shape = (len(batch), 1)
-    kept, held = (_holds(evaluation.limits, reserve) for reserve in (margin, 0.0))
+    kept, holds = (held(evaluation.limits, reserve) for reserve in (margin, 0.0))
 
     def column(values: Array) -> Array:
         return np.broadcast_to(values, shape)[:, 0].copy()
@@ -167,13 +167,9 @@ def _judged(batch: Batch, settings: dict[str, Numbers], passes: int, margin: flo
         exact=settings,
         rounded=dict(settings),
         pace=column(evaluation.pace),
-        tier=column(np.where(kept, KEPT, np.where(held, HELD, BROKEN))),
-        short=column(np.where(held, excess(evaluation.limits, margin), excess(evaluation.limits))),
+        tier=column(np.where(kept, KEPT, np.where(holds, HELD, BROKEN))),
+        short=column(np.where(holds, excess(evaluation.limits, margin), excess(evaluation.limits))),
     )
-
-
-def _holds(limits: Sequence[Limit], margin: float) -> Array:
-    return highest_utilisation(limits, margin) <= 1 + TOUCHING
 
 
 def _nearer(batch: Batch, chosen: dict[str, Numbers], passes: int, margin: float) -> dict[str, Numbers]:
@@ -217,7 +213,7 @@ def _spread(grids: Sequence[Numbers]) -> list[Numbers]:
 def _best_index(evaluation: Evaluation, shape: tuple[int, ...], margin: float) -> Rows:
     """Best point of every row: the fastest that keeps the margin, or the one least short of it."""
     limits, pace = evaluation.limits, np.broadcast_to(evaluation.pace, shape)
-    kept = np.broadcast_to(_holds(limits, margin), shape)
+    kept = np.broadcast_to(held(limits, margin), shape)
     index = np.empty(shape[0], dtype=np.intp)
     some = kept.any(axis=1)
     index[some] = _roomiest(limits, pace, kept, margin)[some]
@@ -238,11 +234,11 @@ def _roomiest(limits: Sequence[Limit], pace: Numbers, kept: NDArray[np.bool_], m
 
 def _least_short(limits: Sequence[Limit], pace: Numbers, margin: float) -> Rows:
     """The point least short of what is asked; the fastest of those equally short by a limit no setting can mend."""
-    held = np.broadcast_to(_holds(limits, 0.0), pace.shape)
+    holds = np.broadcast_to(held(limits), pace.shape)
     short = np.broadcast_to(excess(limits), pace.shape)
-    if held.any():
-        of_margin = np.where(held, excess(limits, margin), np.inf)
-        short = np.where(held.any(axis=1, keepdims=True), of_margin, short)
+    if holds.any():
+        of_margin = np.where(holds, excess(limits, margin), np.inf)
+        short = np.where(holds.any(axis=1, keepdims=True), of_margin, short)
     near = short <= short.min(axis=1, keepdims=True) + TOUCHING
     return _fastest(near, pace)
 

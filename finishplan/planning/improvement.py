@@ -6,7 +6,7 @@ Few further searches are made: one for each of the longest steps, and one where 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -21,7 +21,7 @@ from finishplan.planning.motion import Motion, motion_of, stands_apart
 from finishplan.planning.operation import Operation, mesh
 from finishplan.planning.plan import FeaturePlan, Plan
 from finishplan.planning.search import RANK, Found, search
-from finishplan.process.limits import TOUCHING, Limit, excess, highest_utilisation
+from finishplan.process.limits import TOUCHING, Limit, excess, held
 
 LONGEST: Final = 3
 """Longest steps that are looked into."""
@@ -35,6 +35,7 @@ LEAST_SAVED: Final = 0.005
 TOGETHER: Final[tuple[frozenset[str], ...]] = (
     frozenset({"spindle power", "spindle torque"}),
     frozenset({"path error", "path accuracy", "robot stiffness"}),
+    frozenset({"robot payload", "wrist moment"}),
 )
 """Limits that say one thing in several figures, so that lifting one of them alone means nothing."""
 
@@ -62,11 +63,19 @@ class Relief:
     """
 
     features: tuple[str, ...]
-    tool: str
     limits: tuple[Limit, ...]
     margin: float
     next: str | None
     saved: float
+
+
+@dataclass(frozen=True)
+class Stuck:
+    """A limit on a feature that is not worth lifting: the part asks for it, or `next` follows at once."""
+
+    feature: str
+    limit: str
+    next: str | None
 
 
 @dataclass(frozen=True)
@@ -92,6 +101,7 @@ class Improvements:
 
     longest: Longest
     reliefs: tuple[Relief, ...]
+    stuck: tuple[Stuck, ...]
     changes: tuple[Change, ...]
     robots: tuple[BetterRobot, ...]
 
@@ -116,10 +126,12 @@ def improvements(plan: Plan) -> Improvements:
     longest = sorted(works, key=lambda work: -work[1].time.total)[:LONGEST]
     whole = plan.throughput.per_part
     feature, step = longest[0]
+    reliefs, stuck = _reliefs(longest, LEAST_SAVED * whole) if plan.feasible else ([], [])
     stops = tuple(dict.fromkeys(step.found.governing for _, step in longest))
     return Improvements(
         Longest(feature.name, step.tool, float(step.time.total), float(step.time.total) / whole, stops),
-        tuple(_reliefs(longest, LEAST_SAVED * whole)) if plan.feasible else (),
+        tuple(reliefs),
+        tuple(stuck),
         tuple(_worthwhile(_changes(plan, [step for _, step in works]), LEAST_SAVED * whole)) if plan.feasible else (),
         tuple(_robots(plan, longest, LEAST_SAVED * whole)),
     )
@@ -129,17 +141,29 @@ def _worthwhile(changes: Iterator[Change], least: float) -> list[Change]:
     return sorted((change for change in changes if change.saved > least), key=lambda change: -change.saved)
 
 
-def _reliefs(works: Sequence[Work], least: float) -> list[Relief]:
-    """What lifting the limit that governs each step saves; steps of one tool under one limit together."""
+def _reliefs(works: Sequence[Work], least: float) -> tuple[list[Relief], list[Stuck]]:
+    """What lifting the limit that governs each step saves, steps of one tool under one limit together; and the
+    limits that are not worth it."""
     groups: dict[tuple[str, Collection[str]], list[tuple[str, Relief]]] = {}
+    stuck: list[Stuck] = []
     for feature, step in works:
-        if step.found.verdict == "keeps the margin":
-            lifted = next((names for names in TOGETHER if step.found.governing in names), {step.found.governing})
-            key = (step.station, frozenset(lifted))
-            groups.setdefault(key, []).append((feature.name, _relief(feature, step, lifted)))
-    reliefs = (_joined(group) for group in groups.values())
-    worth = [relief for relief in reliefs if relief.saved > least]
-    return sorted(worth, key=lambda relief: -relief.saved)[:MOST_RELIEFS]
+        governing = step.found.governing
+        if step.found.verdict == "keeps the margin" and _asked_of_the_part(step.found):
+            stuck.append(Stuck(feature.name, governing, None))
+        elif step.found.verdict == "keeps the margin":
+            lifted = next((names for names in TOGETHER if governing in names), {governing})
+            relief = _relief(feature, step, lifted)
+            groups.setdefault((step.station, frozenset(lifted)), []).append((feature.name, relief))
+            if relief.saved <= least and relief.next:
+                stuck.append(Stuck(feature.name, governing, relief.next))
+    worth = [relief for relief in map(_joined, groups.values()) if relief.saved > least]
+    return sorted(worth, key=lambda relief: -relief.saved)[:MOST_RELIEFS], stuck
+
+
+def _asked_of_the_part(found: Found) -> bool:
+    """Whether the limit that governs is what the job asks of the feature, which no equipment changes."""
+    bound = next((limit.source for limit in found.evaluation.limits if limit.name == found.governing), "")
+    return bound.partition(".")[0] in {"edge", "surface", "contour", "removal"} and "path" not in found.governing
 
 
 def _relief(feature: Feature, step: Step, lifted: Collection[str]) -> Relief:
@@ -148,11 +172,10 @@ def _relief(feature: Feature, step: Step, lifted: Collection[str]) -> Relief:
     found, following = search_lifted(step.found, lifted)
     other = feature.reworked(step, found)
     limits = other.found.evaluation.limits
-    kept = _keeps([limit for limit in limits if limit.name not in lifted], found.margin)
-    exceeded = [limit for limit in limits if limit.name in lifted and not _keeps([limit], found.margin)]
+    kept = bool(held([limit for limit in limits if limit.name not in lifted], found.margin))
+    exceeded = [limit for limit in limits if limit.name in lifted and not held([limit], found.margin)]
     return Relief(
         features=(feature.name,),
-        tool=step.station,
         limits=tuple(sorted(exceeded, key=lambda limit: limit.name != step.found.governing)),
         margin=found.margin,
         next=following,
@@ -160,17 +183,12 @@ def _relief(feature: Feature, step: Step, lifted: Collection[str]) -> Relief:
     )
 
 
-def _keeps(limits: Sequence[Limit], margin: float) -> bool:
-    return bool(highest_utilisation(limits, margin) <= 1 + TOUCHING)
-
-
 def _joined(group: Sequence[tuple[str, Relief]]) -> Relief:
     """Reliefs of one limit on several features: as far as the one that takes most needs it."""
-    reliefs = [relief for _, relief in group]
-    first = max(reliefs, key=lambda relief: relief.saved)
-    features = tuple(dict.fromkeys(name for name, relief in group if relief.saved > 0))
-    return Relief(
-        features, first.tool, first.limits, first.margin, first.next, sum(max(each.saved, 0.0) for each in reliefs)
+    first = max((relief for _, relief in group), key=lambda relief: relief.saved)
+    worth = [(name, relief.saved) for name, relief in group if relief.saved > 0]
+    return replace(
+        first, features=tuple(dict.fromkeys(name for name, _ in worth)), saved=sum(saved for _, saved in worth)
     )
 
 
@@ -178,7 +196,7 @@ def _changes(plan: Plan, steps: Sequence[Step]) -> Iterator[Change]:
     """Changes of the cell that need no search."""
     cell, cycle, motion = plan.loaded.cell, plan.cycle, motion_of(plan.loaded)
     if not stands_apart(cell):
-        yield Change("an own spindle for each tool", cycle.tool_changes * cycle.tool_change)
+        yield Change("every spindle at hand at once, so that none is changed", cycle.tool_changes * cycle.tool_change)
     yield Change("the next part put in while one is worked", plan.throughput.part_change)
     yield Change("half the distance covered at approach speed", _approaching(steps, motion) / 2)
     top = cell.robot.top_speed or reference.robot_class(cell.robot.kind).top_speed.value
@@ -228,7 +246,7 @@ def _gets_further(found: Found, better: Operation) -> bool:
     looks = [(better.faster(found.settings, FASTER), found.passes), *((everywhere, passes) for passes in fewer[-1:])]
     for settings, passes in looks:
         there = better.evaluate(settings, passes)
-        kept = highest_utilisation(there.limits, found.margin) <= 1 + TOUCHING
+        kept = held(there.limits, found.margin)
         if np.any(kept & (there.pace > float(found.evaluation.pace) * (1 + LEAST_SAVED))):
             return True
     return False

@@ -13,13 +13,14 @@ from finishplan.formula import Array
 from finishplan.planning.batch import batches
 from finishplan.planning.closing_in import Point, close_in
 from finishplan.planning.operation import Evaluation, Operation
-from finishplan.process.limits import TOUCHING, Limit, highest_utilisation
+from finishplan.process.limits import TOUCHING, Limit, held, highest_utilisation
 
 Verdict = Literal["keeps the margin", "feasible, margin not kept", "not feasible"]
 
 RANK: Final[Mapping[Verdict, int]] = {"keeps the margin": 0, "feasible, margin not kept": 1, "not feasible": 2}
 
-VERDICTS: Final = tuple(RANK)
+VERDICTS: Final = tuple(sorted(RANK, key=RANK.__getitem__))
+"""Verdicts by rank, which is the tier of a point."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,7 +76,7 @@ def search(operation: Operation, margin: float) -> Found:
     Returns
     -------
     Found
-        Never empty: with no feasible point, the one whose worst limit is least exceeded.
+        Never empty: with no feasible point, the one whose limits are least exceeded in all.
     """
     (found,) = search_all([operation], margin)
     return found
@@ -113,5 +114,5 @@ def _at(operation: Operation, point: Point) -> Evaluation:
 
 
 def _verdict(evaluation: Evaluation, margin: float) -> Verdict:
-    keeps, holds = (float(highest_utilisation(evaluation.limits, each)) <= 1 + TOUCHING for each in (margin, 0.0))
+    keeps, holds = (bool(held(evaluation.limits, each)) for each in (margin, 0.0))
     return "keeps the margin" if keeps else "feasible, margin not kept" if holds else "not feasible"

@@ -101,6 +101,11 @@ def highest_utilisation(limits: Sequence[Limit], margin: float = 0.0) -> Array:
     return np.maximum(highest[True] / (1.0 - margin), highest[False])
 
 
+def held(limits: Sequence[Limit], margin: float = 0.0) -> Array:
+    """Whether every limit is held at every point, with the margin kept."""
+    return highest_utilisation(limits, margin) <= 1 + TOUCHING
+
+
 def excess(limits: Sequence[Limit], margin: float = 0.0) -> Array:
     """Sum over the limits of what exceeds the share they may use, at every point.
 

@@ -41,7 +41,7 @@ def rack_rows(plan: Plan) -> Iterator[tuple[Figure, ...]]:
             Figure("slot", "slot", place.slot),
             Figure("tool", "tool", ", ".join(place.mounted)),
             Figure("spindle", "spindle", place.spindle),
-            Figure("features", "for", ", ".join(place.features)),
+            Figure("features", "for", "; ".join(place.features)),
         )
 
 

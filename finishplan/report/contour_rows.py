@@ -86,10 +86,10 @@ def _life_length(detail: ContourDetail, step: Step) -> float | None:
 @notes.register
 def _(detail: ContourDetail, chosen: Option) -> Iterator[str]:
     first = chosen.steps[0]
-    operation = cutting_of(first.found)
-    system = operation.setup.desk.loaded.job.job.units
-    yield from _direction_notes(first, system)
-    yield from _material_notes(first, system)
+    system = cutting_of(first.found).setup.desk.loaded.job.job.units
+    for step in chosen.steps:
+        cut = f"{cutting_of(step.found).setup.desk.cut.name}: " if len(chosen.steps) > 1 else ""
+        yield from (cut + note for note in (*_direction_notes(step, system), *_material_notes(step, system)))
     yield from _fibre_notes(detail, first, system)
     yield from _geometry_notes(detail, first, system)
 

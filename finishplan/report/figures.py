@@ -161,6 +161,7 @@ class ImprovementRows:
 
     longest: tuple[Figure, ...]
     changes: tuple[ImprovementRow, ...]
+    stuck: tuple[str, ...]
     robots: tuple[str, ...]
 
 

@@ -19,6 +19,7 @@ def improvement_rows(plan: Plan, system: System) -> ImprovementRows:
     return ImprovementRows(
         longest=_longest(found.longest),
         changes=tuple(sorted(changes, key=lambda row: -float(row.saved.value or 0.0))),
+        stuck=tuple(_stuck(found)),
         robots=tuple(_robots(found, system)),
     )
 
@@ -38,7 +39,7 @@ def _relief(relief: Relief, whole: float) -> ImprovementRow:
         change=relief.limits[0].remedy,
         features=relief.features,
         limits=tuple(_goes(limit, relief.margin) for limit in relief.limits),
-        following=relief.next or "no limit near",
+        following=relief.next or "end of what was searched",
         **_saving(relief.saved, whole),
     )
 
@@ -62,6 +63,15 @@ def _saving(saved: float, whole: float) -> dict[str, Figure]:
         "saved": Figure("saved", "saves", saved, "time"),
         "share": Figure("share", "of the time per part", saved / whole, "fraction"),
     }
+
+
+def _stuck(found: Improvements) -> Iterator[str]:
+    """Limits that are not worth lifting, in words."""
+    for stuck in found.stuck:
+        if stuck.next is None:
+            yield f"{stuck.feature} is stopped by what is asked of it: {stuck.limit}"
+        else:
+            yield f"{stuck.feature}: lifting {stuck.limit} alone buys nothing, {stuck.next} follows at once"
 
 
 def _robots(found: Improvements, system: System) -> Iterator[str]:

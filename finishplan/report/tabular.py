@@ -152,6 +152,7 @@ def _improvement_data(rows: ImprovementRows, system: System) -> dict[str, Any]:
             }
             for row in rows.changes
         ],
+        "not_worth_lifting": list(rows.stuck),
         "robots": list(rows.robots),
     }
 

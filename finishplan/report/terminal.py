@@ -100,8 +100,9 @@ def _settings_table(columns: Sequence[Column], system: System) -> Table:
 
 def _print_limits(feature: FeatureRows, common: Sequence[str], system: System, console: Console) -> None:
     for step in feature.steps:
-        tool = step.settings[0].text(system) if len(feature.steps) > 1 else ""
-        console.print(Text.assemble((feature.name, "bold"), f"  {tool}".rstrip()))
+        # the first two settings tell the steps of a feature apart: tool and grit, or tool and cut
+        told = ", ".join(figure.text(system) for figure in step.settings[:2]) if len(feature.steps) > 1 else ""
+        console.print(Text.assemble((feature.name, "bold"), f"  {told}".rstrip()))
         _print_step_limits(step, system, console)
     own = [note for note in feature.notes if note not in common]
     for line in (*own, *(f"other tool: {other}" for other in feature.others)):
@@ -116,9 +117,8 @@ def _print_step_limits(step: StepRows, system: System, console: Console) -> None
     for limit in shown:
         allowed = f"{limit.sense} {limit.bound.text(system)}"
         style = "red" if limit.utilisation > 1 else ""
-        table.add_row(
-            Text(limit.name), limit.value.text(system), allowed, Text(f"{limit.utilisation:.0%}", style=style)
-        )
+        used = f"{limit.utilisation:.0%}{'' if limit.keeps_margin else ' of its range'}"
+        table.add_row(Text(limit.name), limit.value.text(system), allowed, Text(used, style=style))
     console.print(Padding(table, (0, 0, 0, 2)))
     rest = ", ".join(f"{limit.name} {limit.utilisation:.0%}" for limit in step.limits[len(shown) :])
     console.print(_bullet(f"less used: {rest}"))
@@ -158,7 +158,7 @@ def _print_cell(cell: CellRows, system: System, console: Console) -> None:
     doing = ", ".join(_told(figure, system) for figure in cell.robot if figure.value)
     console.print(_bullet(f"robot: {doing}"))
     bearing = ", ".join(f"{_told(used, system)} ({feature.text(system)})" for used, feature in cell.loads)
-    console.print(_bullet(f"robot, used at most: {bearing}"))
+    console.print(_bullet(f"load of the robot, at most: {bearing}"))
 
 
 def _print_rack(rack: Sequence[Sequence[Figure]], system: System, console: Console) -> None:
@@ -183,8 +183,8 @@ def _print_improvements(rows: ImprovementRows, system: System, console: Console)
             saved, share = (figure.text(system) for figure in (row.saved, row.share))
             table.add_row(Text(_change(row, system)), saved, share, Text(row.following or "-"))
         console.print(Padding(table, (0, 0, 0, 2)))
-    for robot in rows.robots:
-        console.print(_bullet(robot))
+    for line in (*rows.stuck, *rows.robots):
+        console.print(_bullet(line))
 
 
 def _change(row: ImprovementRow, system: System) -> str:
@@ -192,7 +192,7 @@ def _change(row: ImprovementRow, system: System) -> str:
     goes = ", ".join(
         f"{needed.label} {needed.text(system)} instead of {there.text(system)}" for needed, there in row.limits
     )
-    return f"{', '.join(row.features)}: {row.change} ({goes})" if row.limits else row.change
+    return f"{'; '.join(row.features)}: {row.change} ({goes})" if row.limits else row.change
 
 
 def _told(figure: Figure, system: System) -> str:

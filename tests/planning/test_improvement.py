@@ -109,12 +109,14 @@ class TestReliefs:
 class TestChanges:
     def test_an_own_spindle_for_each_tool_saves_the_tool_changes(self, of_examples: Any) -> None:
         plan, found = of_examples("cast_cover.toml")
-        assert change(found, "an own spindle for each tool") == plan.cycle.tool_changes * 6.0 > 0
+        assert (
+            change(found, "every spindle at hand at once, so that none is changed") == plan.cycle.tool_changes * 6.0 > 0
+        )
 
     def test_tools_that_stand_apart_have_their_own_already(self, of_examples: Any) -> None:
         plan, found = of_examples("carried_bracket.toml")
         assert plan.cycle.tool_changes > 0
-        assert change(found, "an own spindle for each tool") == 0.0
+        assert change(found, "every spindle at hand at once, so that none is changed") == 0.0
 
     def test_the_next_part_put_in_meanwhile_saves_its_change(self, load: Load, plan: Plan) -> None:
         assert change(improvements(plan), "the next part put in while one is worked") == 10.0

@@ -31,8 +31,8 @@ def test_the_terminal_tells_parts_and_robot(carried: Plan) -> None:
     assert f"time per part {made.per_part:.1f} s = cycle time + change of the part 10.0 s" in text
     assert f"{int(made.parts_per_shift)} parts in a shift of 8.00 h" in text
     assert f"{800 / made.parts_per_shift:.2f} shifts for the batch" in text
-    assert "robot: in contact 31 %" in text
-    assert "used at most: payload 80 % (gate), wrist moment 79 % (gate)" in text
+    assert f"robot: in contact {carried.throughput.robot['in contact']:.0%}".replace("%", " %") in text
+    assert "load of the robot, at most: payload 80 % (gate), wrist moment 79 % (gate)" in text
 
 
 def test_json_holds_them_with_their_units(carried: Plan) -> None:
