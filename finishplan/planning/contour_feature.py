@@ -17,7 +17,7 @@ from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, outline_ends, outlines_of
 from finishplan.planning.search import Found, with_limits
 from finishplan.planning.together import Searching, side_by_side
-from finishplan.planning.travel import return_time, travel
+from finishplan.planning.travel import return_time, slowed, travel
 from finishplan.process.contour_conditions import ContourSetting
 from finishplan.process.contour_cutting import predict_contour
 from finishplan.process.contour_limits import heat_limit
@@ -155,7 +155,7 @@ def entry_of(operation: ContourCutting, outline: Outline, layers: int) -> Entry:
 def _corner_limits(found: Found, slowest: float) -> list[Limit]:
     """Heat at the slowest corner, where the cutter dwells; none where the feed holds all along."""
     operation, settings = cutting_of(found), found.settings
-    if slowest >= float(settings["feed"]) * 0.999:
+    if not slowed(slowest, float(settings["feed"])):
         return []
     corner = ContourSetting(settings["spindle_speed"], np.float64(slowest), np.float64(found.passes))
     heaviest = predict_contour(operation.setup.corners["heaviest load"], corner)

@@ -170,7 +170,7 @@ def _layer(desk: AbrasiveDesk, surface: Surface, coating: Coating | None) -> tup
     elif coating is not None:
         thickness = coating.thickness
         low = replace(thickness, value=thickness.value if thickness.low is None else thickness.low)
-        layer = ledger.assumed_entry("surface.layer", low, "roughness", f"least thickness of {coating.title}")
+        layer = ledger.assumed_entry("surface.layer", low, "roughness", f"least thickness, layer: {coating.title}")
     else:
         return (
             ledger.derived("surface.layer", INFINITY, "roughness", "the part itself"),

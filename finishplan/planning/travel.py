@@ -82,6 +82,11 @@ def feed_along(
     )
 
 
+def slowed(slowest: float, feed: float) -> bool:
+    """Whether the slowest speed of a path is below its feed by more than the arithmetic's last digits."""
+    return slowest < feed * 0.999
+
+
 def _slow_places(
     points: np.ndarray, profile: physics.FeedProfile, feed: float, motion: Motion, *, closed: bool
 ) -> Iterator[SlowPlace]:

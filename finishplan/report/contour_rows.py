@@ -11,6 +11,7 @@ from finishplan.planning.contour_feature import ContourDetail, cutting_of, entry
 from finishplan.planning.feature import Option, Step
 from finishplan.planning.fibres import WORST, meeting_angle, worst_stretch
 from finishplan.planning.toolife import wear_of
+from finishplan.planning.travel import slowed
 from finishplan.report.figures import Figure
 from finishplan.report.process_rows import notes, process, result, settings
 
@@ -62,7 +63,9 @@ def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     yield Figure("contact_time", "contact time", step.time.contact, "time")
     yield Figure("feature_time", "time with approaches", step.time.total, "time")
     feed = float(step.found.settings["feed"])
-    yield Figure("corner_feed", "slowest corner", step.time.slowest if step.time.slowest < feed else None, "feed")
+    yield Figure(
+        "corner_feed", "slowest corner", step.time.slowest if slowed(step.time.slowest, feed) else None, "feed"
+    )
 
 
 def _path_error(step: Step, position_error: float) -> Iterator[Figure]:
