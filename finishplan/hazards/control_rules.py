@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from finishplan.hazards.context import Context
@@ -102,10 +103,10 @@ def _hold(context: Context) -> Finding | None:
 def _service(context: Context) -> Finding | None:
     if not context.works:
         return None
-    changes = context.tools_per_part * context.parts_per_shift
+    changes = math.ceil(context.tools_per_part * context.parts_per_shift)
     return Finding(
         provided("lockout procedure for changing and emptying", context.installed.lockout_procedure, "yes"),
-        also=(Amount("worn tools and abrasives in a shift", changes, "number"),),
+        also=(Amount("worn tools and abrasives in a shift without a break", changes),),
         asks=asked(lockout_procedure=context.installed.lockout_procedure),
     )
 
