@@ -70,6 +70,10 @@ def close_in(batch: Batch, margin: float) -> Iterator[Point]:
         if not going.size:
             break
         look = _first_look(batch.rows(going), passes, margin)
+        # what was best with fewer passes may be a better start than a coarse grid
+        start = _judged(batch.rows(going), best.of(going).exact, passes, margin)
+        nearer = np.flatnonzero(_better(start, look))
+        look.take(nearer, start.of(nearer))
         hopeful = np.flatnonzero(_within_reach(batch.rows(going), look, best.of(going)))
         going = going[hopeful]
         if not going.size:
