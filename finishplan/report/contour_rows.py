@@ -139,7 +139,7 @@ def _fibre_notes(detail: ContourDetail, step: Step, system: units.System) -> Ite
         return
     angle, low, high = (units.show(each, "angle", system) for each in (fibres, *WORST))
     worst = f"{low} to {high} from the motion of a tooth along the wall, into the part"
-    effect = "there forces may rise two- to fourfold and the edge frays"
+    effect = "there forces may rise two- to fourfold (from memory) and the edge frays"
     stretch = worst_stretch(detail.outline, fibres)
     if not detail.outline.drawn:
         met = units.show(float(meeting_angle(fibres, np.array(0.0))), "angle", system)
