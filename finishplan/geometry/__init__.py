@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finishplan.geometry.chain import Chain
+from finishplan.geometry.chain import Chain, straight_runs
 from finishplan.geometry.coverage import Coverage
 from finishplan.geometry.drawing import DrawingEdges, read_chains
 from finishplan.geometry.raster import Raster, cross_hatch, lay_raster
@@ -23,5 +23,6 @@ __all__ = [
     "rectangle",
     "region_from_layers",
     "square",
+    "straight_runs",
     "waypoints",
 ]

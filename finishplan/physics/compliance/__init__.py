@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from finishplan.physics.compliance.blade import curve_overcut, disc_chord, rim_stiffness
 from finishplan.physics.compliance.contact_dynamics import (
     approach_speed,
     contact_loss_feed,
@@ -34,7 +35,9 @@ __all__ = [
     "cantilever_deflection",
     "cantilever_stiffness",
     "contact_loss_feed",
+    "curve_overcut",
     "device_pressure",
+    "disc_chord",
     "fluted_diameter",
     "force_loop_feed",
     "force_loop_ripple",
@@ -46,6 +49,7 @@ __all__ = [
     "payload_with_force",
     "preload_offset",
     "required_stroke",
+    "rim_stiffness",
     "series_stiffness",
     "smallest_usable_force",
 ]

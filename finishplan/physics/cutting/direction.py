@@ -1,13 +1,15 @@
 """Force on a peripheral cutter along and across its feed, for climb and conventional cutting.
 
-The tooth passes the angles 0 to phi, counted from the finished wall. In conventional cutting the
-edge at the wall moves with the feed, in climb cutting against it. On the way the cut presses on
+The tooth passes the angles psi to phi, counted from the finished wall; psi is zero where the cutter
+works from the side, and not where a disc comes out on the far side of a sheet. In conventional cutting
+the edge at the wall moves with the feed, in climb cutting against it. On the way the cut presses on
 the tooth with F_t against the edge's motion and with F_n towards the axis, both in proportion to
 the chip thickness, which is as sin(phi); the means over the engagement then need only
 
-    <cos> = (1 + cos(phi))/2,    <sin> = (phi - sin(phi) cos(phi))/(2 (1 - cos(phi)))
+    <cos> = (cos(psi) + cos(phi))/2
+    <sin> = (phi - psi - sin(phi) cos(phi) + sin(psi) cos(psi))/(2 (cos(psi) - cos(phi)))
 
-where the force at the wall, phi = 0, points along the feed by F_t and across it by F_n.
+where the force at the wall, an angle of zero, points along the feed by F_t and across it by F_n.
 """
 
 from __future__ import annotations
@@ -26,29 +28,40 @@ EDGE_ALONG_FEED: Final = {"conventional": 1.0, "climb": -1.0}
 
 SMALLEST: Final = float(np.finfo(float).tiny)
 HALF_TURN: Final = (0.0, float(np.pi))
+FORCES_AND_ANGLES: Final = {
+    "tangential_force": "N",
+    "normal_force": "N",
+    "engagement_angle": "rad",
+    "direction": "-",
+    "start_angle": "rad",
+}
 MEAN_OVER_ENGAGEMENT = "mean of the tooth forces over the engagement, force in proportion to chip thickness"
 
 
-def _mean_cosine(engagement_angle: Array) -> Array:
-    return (1 + np.cos(engagement_angle)) / 2
+def _mean_cosine(engagement_angle: Array, start_angle: Array) -> Array:
+    return (np.cos(start_angle) + np.cos(engagement_angle)) / 2
 
 
-def _mean_sine(engagement_angle: Array) -> Array:
-    rise = 2 * np.sin(engagement_angle / 2) ** 2
-    swept = engagement_angle - np.sin(engagement_angle) * np.cos(engagement_angle)
+def _mean_sine(engagement_angle: Array, start_angle: Array) -> Array:
+    rise = 2 * (np.sin(engagement_angle / 2) ** 2 - np.sin(start_angle / 2) ** 2)
+    swept = engagement_angle - start_angle - (np.sin(2 * engagement_angle) - np.sin(2 * start_angle)) / 2
     # the floor only keeps 0/0 away where there is no engagement
     return swept / np.maximum(2 * rise, SMALLEST)
 
 
 @formula(
     "F_f = s F_t <cos> + F_n <sin>; s = +1 conventional, -1 climb",
-    units={"tangential_force": "N", "normal_force": "N", "engagement_angle": "rad", "direction": "-"},
+    units=FORCES_AND_ANGLES,
     returns="N",
     source=MEAN_OVER_ENGAGEMENT,
-    domain={"tangential_force": NON_NEGATIVE, "engagement_angle": HALF_TURN},
+    domain={"tangential_force": NON_NEGATIVE, "engagement_angle": HALF_TURN, "start_angle": HALF_TURN},
 )
 def feed_direction_force(
-    tangential_force: Array, normal_force: Array, engagement_angle: Array, direction: Direction = "conventional"
+    tangential_force: Array,
+    normal_force: Array,
+    engagement_angle: Array,
+    direction: Direction = "conventional",
+    start_angle: Array = 0.0,
 ) -> Array:
     """Mean force against the feed; negative where the cut pulls the tool along.
 
@@ -59,9 +72,11 @@ def feed_direction_force(
     normal_force : array_like
         Mean normal force F_n, positive towards the cutter's axis [N].
     engagement_angle : array_like
-        Engagement angle phi [rad].
+        Engagement angle phi, where the tooth meets the uncut surface [rad].
     direction : {"conventional", "climb"}
         Conventional where the edge at the wall moves with the feed, climb where against it.
+    start_angle : array_like
+        Angle psi at which the material begins, below phi; 0 where the cutter works from the side [rad].
 
     Returns
     -------
@@ -74,18 +89,23 @@ def feed_direction_force(
         A negative tangential force, an angle beyond pi, or a direction that is neither.
     """
     sense = chosen(EDGE_ALONG_FEED, direction, "feed_direction_force: direction")
-    return sense * tangential_force * _mean_cosine(engagement_angle) + normal_force * _mean_sine(engagement_angle)
+    along, across = _mean_cosine(engagement_angle, start_angle), _mean_sine(engagement_angle, start_angle)
+    return sense * tangential_force * along + normal_force * across
 
 
 @formula(
     "F_w = F_n <cos> - s F_t <sin>; s = +1 conventional, -1 climb",
-    units={"tangential_force": "N", "normal_force": "N", "engagement_angle": "rad", "direction": "-"},
+    units=FORCES_AND_ANGLES,
     returns="N",
     source=MEAN_OVER_ENGAGEMENT,
-    domain={"tangential_force": NON_NEGATIVE, "engagement_angle": HALF_TURN},
+    domain={"tangential_force": NON_NEGATIVE, "engagement_angle": HALF_TURN, "start_angle": HALF_TURN},
 )
 def wall_force(
-    tangential_force: Array, normal_force: Array, engagement_angle: Array, direction: Direction = "conventional"
+    tangential_force: Array,
+    normal_force: Array,
+    engagement_angle: Array,
+    direction: Direction = "conventional",
+    start_angle: Array = 0.0,
 ) -> Array:
     """Mean force away from the finished wall; negative where the cut draws the tool into it.
 
@@ -96,9 +116,11 @@ def wall_force(
     normal_force : array_like
         Mean normal force F_n, positive towards the cutter's axis [N].
     engagement_angle : array_like
-        Engagement angle phi [rad].
+        Engagement angle phi, where the tooth meets the uncut surface [rad].
     direction : {"conventional", "climb"}
         Conventional where the edge at the wall moves with the feed, climb where against it.
+    start_angle : array_like
+        Angle psi at which the material begins, below phi; 0 where the cutter works from the side [rad].
 
     Returns
     -------
@@ -111,4 +133,5 @@ def wall_force(
         A negative tangential force, an angle beyond pi, or a direction that is neither.
     """
     sense = chosen(EDGE_ALONG_FEED, direction, "wall_force: direction")
-    return normal_force * _mean_cosine(engagement_angle) - sense * tangential_force * _mean_sine(engagement_angle)
+    along, across = _mean_cosine(engagement_angle, start_angle), _mean_sine(engagement_angle, start_angle)
+    return normal_force * along - sense * tangential_force * across
