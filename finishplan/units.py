@@ -152,6 +152,8 @@ KINDS: Final[Mapping[str, Kind]] = {
               Shown("mm3/s", "mm3_s", 2), Shown("in3/min", "in3_min", 4), "3 mm3/s"),
         _kind("removal coefficient", "1/Pa", {"mm3/(N m)": 1e-9, "mm^3/(N m)": 1e-9},
               Shown("mm3/(N m)", "mm3_Nm", 4), example="0.03 mm3/(N m)"),
+        _kind("specific energy", "J/m^3", {"J/mm3": 1e9, "J/mm^3": 1e9, "J/cm3": 1e6, "J/m3": 1.0},
+              Shown("J/mm3", "J_mm3", 2), example="12 J/mm3"),
         _kind("price", "EUR", {"EUR": 1.0}, Shown("EUR", "EUR", 2), example="3.50 EUR"),
         _kind("conductivity", "W/(m K)", {"W/(m K)": 1.0, "W/mK": 1.0}, Shown("W/(m K)", "W_mK", 2)),
         _kind("specific heat", "J/(kg K)", {"J/(kg K)": 1.0, "J/kgK": 1.0}, Shown("J/(kg K)", "J_kgK", 0)),

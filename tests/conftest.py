@@ -11,11 +11,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
 
 from finishplan import cli
 
 if TYPE_CHECKING:
     from finishplan.planning.plan import Plan
+
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
 JOBS = sorted(path.name for path in EXAMPLES.glob("*.toml") if "\n[job]\n" in path.read_text())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from finishplan import physics
 from finishplan.job import Installed
@@ -22,12 +23,16 @@ class Device:
     pneumatic: bool
 
 
+_TOOTHED: Final = ("cutter", "saw blade")
+_DISCS: Final = ("saw blade", "cut-off")
+
+
 @dataclass(frozen=True)
 class TurningTool:
     """A tool with the spindle that turns it [m, rev/s].
 
-    `kind` is "cutter" or the kind of tool an abrasive family runs on. `free_rotation` is the highest
-    speed of the spindle running free, which a control fault may reach whatever the plan says.
+    `kind` is "cutter", "saw blade" or the kind of tool an abrasive family runs on. `free_rotation` is the
+    highest speed of the spindle running free, which a control fault may reach whatever the plan says.
     """
 
     name: str
@@ -44,7 +49,12 @@ class TurningTool:
 
     @property
     def abrasive(self) -> bool:
-        return self.kind != "cutter"
+        return self.kind not in _TOOTHED
+
+    @property
+    def disc(self) -> bool:
+        """Whether it cuts in its own plane."""
+        return self.kind in _DISCS
 
     @property
     def free_surface_speed(self) -> float:

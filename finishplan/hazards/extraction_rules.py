@@ -49,6 +49,7 @@ _BY_FAMILY: Final[Mapping[str, WheelKind]] = {
     "buff": "buffing wheel",
     "bonded wheel": "grinding wheel",
     "cut-off wheel": "cutting-off wheel",
+    "diamond cut-off wheel": "cutting-off wheel",
 }
 """Row of the regulation by abrasive family; orbital pads and cutters have none."""
 

@@ -13,7 +13,7 @@ from finishplan.hazards.dusts import FAMILIES, OF_COATING
 from finishplan.job import CellFile, LoadedJob, Surface
 from finishplan.planning.abrasive_setup import AbrasiveDesk
 from finishplan.planning.bulk_operation import BulkAbrasion
-from finishplan.planning.contour_operation import ContourCutting
+from finishplan.planning.contour_operation import TrimmedContour
 from finishplan.planning.desk import Desk
 from finishplan.planning.edge_abrasion_operation import AbradedEdge
 from finishplan.planning.edge_desk import CutterDesk
@@ -72,10 +72,10 @@ def _(operation: BulkAbrasion, step: Step) -> Removed:
 
 
 @removed_by.register
-def _(operation: ContourCutting, step: Step) -> Removed:
+def _(operation: TrimmedContour, step: Step) -> Removed:
     rates, contact = _each(step, "removal_rate"), step.time.contact
     volume, most = rates["nominal"] * contact, max(rates.values()) * contact
-    return Removed("contour cutting", operation.setup.desk, volume, most, _each(step, "normal_force")["nominal"])
+    return Removed("contour cutting", operation.desk, volume, most, _each(step, "normal_force")["nominal"])
 
 
 def _each(step: Step, name: str) -> dict[str, float]:
@@ -100,10 +100,10 @@ def _tool(desk: Any, planned: float) -> TurningTool:
 
 @_tool.register
 def _(desk: CutterDesk, planned: float) -> TurningTool:
-    tool = desk.tool
+    tool, disc = desk.tool, desk.family.is_disc
     return TurningTool(
-        tool.name, "cutter", tool.family, tool.diameter, None, tool.overhang, desk.spindle.speed_max, planned,
-        tool.rated_speed,
+        tool.name, desk.family.geometry if disc else "cutter", tool.family, tool.diameter, tool.kerf,
+        None if disc else tool.overhang, desk.spindle.speed_max, planned, tool.rated_speed,
     )  # fmt: skip
 
 
@@ -111,7 +111,7 @@ def _(desk: CutterDesk, planned: float) -> TurningTool:
 def _(desk: AbrasiveDesk, planned: float) -> TurningTool:
     tool, family = desk.abrasive, desk.family
     return TurningTool(
-        tool.name, family.tool, tool.family, tool.diameter, tool.width, None, desk.spindle.speed_max, planned,
+        tool.name, family.tool, tool.family, tool.diameter, tool.width, tool.overhang, desk.spindle.speed_max, planned,
         tool.rated_speed, family.marked_speed, family.cautions,
     )  # fmt: skip
 

@@ -25,7 +25,11 @@ from finishplan.physics.noise import (
     shift_level_db,
 )
 
-_BY_TOOL: Final = {"cut-off": "circular sawing of metal", "disc": "angle grinder of 100 mm, idle"}
+_BY_TOOL: Final = {
+    "saw blade": "circular sawing of metal",
+    "cut-off": "circular sawing of metal",
+    "disc": "angle grinder of 100 mm, idle",
+}
 """Work whose published level is taken, by kind of tool; other abrasives count as pedestal grinding."""
 
 
@@ -78,9 +82,11 @@ def level_in(context: Context) -> Level:
 
 
 def _process_level(work: Work) -> Level:
-    if not work.tool.abrasive:
+    tool = work.tool
+    if not tool.abrasive and not tool.disc:
         return _default_level("cutting_noise_level")
-    name = "wood sander" if work.dust == "wood" else _BY_TOOL.get(work.tool.kind, "pedestal grinding")
+    sanded = work.dust == "wood" and tool.abrasive
+    name = "wood sander" if sanded else _BY_TOOL.get(tool.kind, "pedestal grinding")
     found = SOURCE_LEVELS[name]
     told = f"{name}, {found.low_db:g} to {found.high_db:g} dB(A) ({found.source}; {found.grade})"
     return Level(LevelBand(found.low_db, (found.low_db + found.high_db) / 2, found.high_db), (told,), measured=False)

@@ -8,7 +8,6 @@ from typing import Final
 from finishplan.hazards.context import Context, TurningTool
 from finishplan.hazards.note import Amount, Comparison, Finding, Rule
 from finishplan.hazards.wording import GUARD_DESIGNER, MAKER, asked, assumption, default, from_memory
-from finishplan.job.suitability import RIGID_FAMILIES
 from finishplan.physics.guarding import (
     GUARD_EXPOSURES,
     TONGUE_GAP,
@@ -19,6 +18,9 @@ from finishplan.physics.guarding import (
     wheel_inertia,
     wheel_mass,
 )
+
+BONDED: Final = ("bonded wheel", "cut-off wheel")
+"""Families that are grain and bond all through, so that the whole wheel may burst."""
 
 
 def _rated(context: Context) -> Finding | None:
@@ -56,7 +58,7 @@ def _rim(context: Context) -> Finding | None:
 
 
 def _wheel_guard(context: Context) -> Finding | None:
-    wheels = [tool for tool in context.tools if tool.family in RIGID_FAMILIES]
+    wheels = [tool for tool in context.tools if tool.family in BONDED or tool.kind == "cut-off"]
     if not wheels:
         return None
     exposures = {tool.name: GUARD_EXPOSURES[_machine(tool, context)] for tool in wheels}
@@ -78,13 +80,13 @@ def _wheel_guard(context: Context) -> Finding | None:
 
 def _machine(tool: TurningTool, context: Context) -> str:
     """The row of the wheel guard tables a wheel is read by."""
-    if tool.family == "cut-off wheel":
+    if tool.kind == "cut-off":
         return "cutting-off machine"
     return "bench or floor stand" if context.part_carried else "portable"
 
 
 def _burst(context: Context) -> Finding | None:
-    wheels = [tool for tool in context.tools if tool.family in RIGID_FAMILIES]
+    wheels = [tool for tool in context.tools if tool.family in BONDED]
     return _worst_energy(
         context, wheels, _piece_energy, "a third of a wheel that bursts at the free-running speed",
         (assumption("wheel_density", "density"), assumption("wheel_bore_share", "fraction")),
@@ -93,9 +95,26 @@ def _burst(context: Context) -> Finding | None:
 
 def _piece_energy(tool: TurningTool) -> float:
     """Most energy of a third of a wheel [J]."""
+    return float(piece_energy_bound(_stored(tool, default("wheel_density"))))
+
+
+def _stored(tool: TurningTool, density: float) -> float:
+    """Energy of a wheel that turns as fast as its spindle can [J]."""
     bore = default("wheel_bore_share") * tool.diameter
-    mass = wheel_mass(tool.diameter, bore, tool.width or 0.0, default("wheel_density"))
-    return float(piece_energy_bound(rotational_energy(wheel_inertia(mass, tool.diameter, bore), tool.free_rotation)))
+    mass = wheel_mass(tool.diameter, bore, tool.width or 0.0, density)
+    return float(rotational_energy(wheel_inertia(mass, tool.diameter, bore), tool.free_rotation))
+
+
+def _jammed(context: Context) -> Finding | None:
+    discs = [tool for tool in context.tools if tool.disc]
+    return _worst_energy(
+        context, discs, _disc_energy, "all that a disc holds at the free-running speed, let go when it jams",
+        (assumption("disc_density", "density"), "as thick all through as it cuts, an upper bound"),
+    )  # fmt: skip
+
+
+def _disc_energy(tool: TurningTool) -> float:
+    return _stored(tool, default("disc_density"))
 
 
 def _thrown(context: Context) -> Finding | None:
@@ -158,6 +177,14 @@ TOOL_RULES: Final[tuple[Rule[Context], ...]] = (
         "mechanics of a rigid annulus; ISO 14120, ejected parts (clause from memory)", GUARD_DESIGNER,
         "Hood and enclosure sized to the standard of the machine; ring test and run-up with nobody near.",
         _burst, "stop",
+    ),
+    Rule(
+        "jammed-disc", "guarding", "A disc that jams in its kerf",
+        "mechanics of a rigid annulus; 29 CFR 1910.213, saws for wood; ISO 14120, ejected parts (clauses from memory)",
+        GUARD_DESIGNER,
+        "Does the offcut open the kerf at every place of the path, and can the enclosure hold teeth, disc and "
+        "offcut if it does not?",
+        _jammed, "stop",
     ),
     Rule(
         "thrown-cutter", "guarding", "A cutter that breaks off and its guard",

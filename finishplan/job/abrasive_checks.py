@@ -3,25 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Final, NamedTuple
+from typing import Final
 
 from finishplan import reference, units
 from finishplan.errors import Fault
-from finishplan.job.cell import Abrasive
-from finishplan.job.fields import example_of
+from finishplan.job.own_keys import Kept, OwnKey, lacking, own_key_faults
 from finishplan.job.positions import Location
 from finishplan.job.source import Portion
-from finishplan.job.suitability import RIGID_FAMILIES, fed_by_depth
+from finishplan.job.suitability import fed_by_depth, is_rigid
+from finishplan.job.tools import Abrasive
 from finishplan.job.written import Written, article, closest, either, entry, items, listed, unknown_in_tables
 from finishplan.reference import AbrasiveFamily, Grain
-
-
-class OwnKey(NamedTuple):
-    """A key that only the abrasives on some tools have, and whether those need it."""
-
-    tools: tuple[str, ...]
-    needed: bool
-
 
 _BACKING_KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     "belt": ("contact wheel",),
@@ -29,7 +21,11 @@ _BACKING_KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     "orbital": ("foam pad", "backing disc"),
 }
 _OWN_KEYS: Final[Mapping[str, OwnKey]] = {
-    "width": OwnKey(("belt", "wheel", "brush", "buff", "cut-off"), needed=True),
+    "width": OwnKey(("belt", "wheel", "brush", "buff", "cut-off", "grit router"), needed=True),
+    "body_thickness": OwnKey(("cut-off",), needed=False),
+    "flange_diameter": OwnKey(("cut-off",), needed=False),
+    "overhang": OwnKey(("grit router",), needed=True),
+    "shank_diameter": OwnKey(("grit router",), needed=False),
     "orbit": OwnKey(("orbital",), needed=True),
     "tilt": OwnKey(("disc",), needed=False),
     "backing": OwnKey(tuple(_BACKING_KINDS), needed=False),
@@ -42,8 +38,9 @@ def abrasive_faults(cell: Portion) -> Iterator[Fault]:
         name = abrasive.get("family")
         family = entry(reference.abrasive, name)
         if family is not None:
-            yield from _wrong_keys(cell, index, abrasive, family)
-            yield from _wrong_grits(cell, index, abrasive, family)
+            kept = Kept(("abrasive", index), abrasive, Abrasive, family.tool, family.name)
+            yield from own_key_faults(cell, kept, _OWN_KEYS, "abrasives")
+            yield from _wrong_grits(cell, kept, family)
             yield from _wrong_backing(cell, index, abrasive, family)
             yield from _rigid_spindle(cell, index, abrasive, family)
         elif isinstance(name, str):
@@ -51,28 +48,13 @@ def abrasive_faults(cell: Portion) -> Iterator[Fault]:
             yield unknown_in_tables(cell, place, name, "abrasive family", reference.names("abrasives"))
 
 
-def _wrong_keys(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:
-    for key, own in _OWN_KEYS.items():
-        fits = family.tool in own.tools
-        if fits and own.needed and key not in abrasive:
-            yield _lacking(cell, index, key, family)
-        if not fits and key in abrasive:
-            wanted = f"{article(key)} only for abrasives of the kind {either(own.tools)}"
-            yield cell.fault(("abrasive", index, key), wanted)
-
-
-def _lacking(cell: Portion, index: int, key: str, family: AbrasiveFamily) -> Fault:
-    write = f"{key} = {example_of(Abrasive.model_fields[key])}"
-    return cell.fault(("abrasive", index, key), f"the {key} of {article(family.name)}", write=write)
-
-
-def _wrong_grits(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:
-    place = ("abrasive", index, "grits")
-    if family.grain is None and "grits" in abrasive:
+def _wrong_grits(cell: Portion, abrasive: Kept, family: AbrasiveFamily) -> Iterator[Fault]:
+    place = (*abrasive.place, "grits")
+    if family.grain is None and "grits" in abrasive.table:
         yield cell.fault(place, f"no grits, for the grain of {article(family.name)} is not graded")
-    if family.grain is not None and "grits" not in abrasive:
-        yield _lacking(cell, index, "grits", family)
-    for number, name in enumerate(items(abrasive, "grits")):
+    if family.grain is not None and "grits" not in abrasive.table:
+        yield lacking(cell, abrasive, "grits")
+    for number, name in enumerate(items(abrasive.table, "grits")):
         if family.grain is not None and isinstance(name, str):
             yield from _wrong_grit(cell, (*place, number), name, family.name, family.grain)
 
@@ -106,13 +88,14 @@ def _wrong_backing(cell: Portion, index: int, abrasive: Written, family: Abrasiv
 def _rigid_spindle(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:
     """An abrasive without a device that sets its force.
 
-    Bonded and cut-off wheels may run on a spindle the robot carries rigidly, and so may wheels and
-    brushes that yield themselves, on edges: every other family is described by the force that presses it.
+    Bonded and cut-off wheels and grit routers may run on a spindle the robot carries rigidly, and so may
+    wheels and brushes that yield themselves, on edges: every other family is described by the force that
+    presses it.
     """
     spindles = [table for _, table in listed(cell, "spindle") if isinstance(table.get("name"), str)]
     rigid = [table["name"] for table in spindles if "compliance" not in table]
     compliant = [table["name"] for table in spindles if "compliance" in table]
-    if family.name in RIGID_FAMILIES or fed_by_depth(family) or abrasive.get("spindle") not in rigid:
+    if is_rigid(family) or fed_by_depth(family) or abrasive.get("spindle") not in rigid:
         return
     yield cell.fault(
         ("abrasive", index, "spindle"),

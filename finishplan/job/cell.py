@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
 from finishplan.job.compliance import Compliance
-from finishplan.job.costs import Costs, Price
+from finishplan.job.costs import Costs
 from finishplan.job.fields import (
     Acceleration,
     Direction,
@@ -23,15 +22,13 @@ from finishplan.job.fields import (
     Section,
     Speed,
     Stiffness,
-    Tilt,
     Time,
     Torque,
     require,
 )
 from finishplan.job.holding import Holding
 from finishplan.job.installed import Installed
-
-Slot = Annotated[int, Field(ge=1, le=999)]
+from finishplan.job.tools import Abrasive, Tool
 
 
 class StiffnessDirections(Section):
@@ -125,101 +122,6 @@ class Spindle(Section):
                 "speeds within speed_min to speed_max ({speed_min} to {speed_max}), or covering all of it",
             )
         return curve
-
-
-class Tool(Section):
-    """A cutter as mounted: its family in the reference tables and its own dimensions."""
-
-    name: Name = Field(description="Name that edges and contours refer to.", examples=["cutter 6"])
-    family: Name = Field(description="Cutter family in the reference tables.", examples=["carbide burr aluminium cut"])
-    diameter: Length = Field(description="Cutting diameter where it meets the edge.", examples=["6 mm"])
-    teeth: Annotated[int, Field(ge=1, le=200)] = Field(description="Number of teeth.", examples=[12])
-    overhang: Length = Field(description="Length that stands out of the holder.", examples=["25 mm"])
-    rated_speed: Rotation = Field(description="Highest speed marked on the tool.", examples=["40000 rpm"])
-    spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
-    slot: Slot | None = Field(default=None, description="Place in the tool rack, where it is fixed.", examples=[3])
-    shank_diameter: Length | None = Field(default=None, description="Shank diameter.", examples=["6 mm"])
-    edge_radius: Length | None = Field(default=None, description="Radius of the cutting edge.", examples=["0.01 mm"])
-    cutting_length: Length | None = Field(
-        default=None, description="Length of the cutting edges along the axis.", examples=["20 mm"]
-    )
-    change_time: Time | None = Field(default=None, description="Time to change a worn one.", examples=["90 s"])
-    price: Price | None = Field(
-        default=None, description="Price of one piece, in the currency of the cell.", examples=[28.0]
-    )
-
-    @field_validator("shank_diameter")
-    @classmethod
-    def _in_proportion(cls, shank: float | None, info: ValidationInfo) -> float | None:
-        # A plausibility band wide enough for any real cutter; it catches inches written for millimetres.
-        proportion = 1.0 if shank is None else shank / info.data.get("diameter", shank)
-        require(
-            0.1 <= proportion <= 10,
-            "a shank between a tenth of and ten times the diameter ({diameter})",
-        )
-        return shank
-
-    @field_validator("edge_radius")
-    @classmethod
-    def _inside_tool(cls, radius: float | None, info: ValidationInfo) -> float | None:
-        require(
-            radius is None or 2 * radius < info.data.get("diameter", math.inf),
-            "an edge radius below half the diameter ({diameter})",
-        )
-        return radius
-
-    @field_validator("cutting_length")
-    @classmethod
-    def _within_overhang(cls, length: float | None, info: ValidationInfo) -> float | None:
-        require(
-            length is None or length <= info.data.get("overhang", length),
-            "a cutting length within the overhang ({overhang})",
-        )
-        return length
-
-
-class Abrasive(Section):
-    """A belt, disc, pad, wheel or brush as mounted: its family in the reference tables and its own dimensions.
-
-    What its family demands or does not have (grits, width, orbit, tilt, backing) is checked when the job is loaded.
-    """
-
-    name: Name = Field(description="Name that edges, surfaces and removals refer to.", examples=["orbital 150"])
-    family: Name = Field(description="Abrasive family in the reference tables.", examples=["orbital disc"])
-    grits: Annotated[list[Name], Field(min_length=1)] | None = Field(
-        default=None, description="Grits at hand, where the grain of the family is graded.", examples=[["P120", "P180"]]
-    )
-    diameter: Length = Field(description="Diameter of disc, pad, wheel, brush or contact wheel.", examples=["150 mm"])
-    width: Length | None = Field(
-        default=None, description="Width of belt, wheel, brush, buff or cut-off wheel.", examples=["25 mm"]
-    )
-    backing: Name | None = Field(
-        default=None,
-        description="Pad or contact wheel in the reference tables behind a belt or disc.",
-        examples=["medium foam pad"],
-    )
-    orbit: Length | None = Field(
-        default=None, description="Diameter of the orbit, twice the eccentricity.", examples=["5 mm"]
-    )
-    tilt: Tilt | None = Field(
-        default=None, description="Angle between disc and surface; flat if left out.", examples=["10 deg"]
-    )
-    rated_speed: Rotation = Field(description="Free-running speed marked on it.", examples=["12000 rpm"])
-    spindle: Name = Field(description="Name of the spindle that drives it.", examples=["spindle A"])
-    slot: Slot | None = Field(default=None, description="Place in the tool rack, where it is fixed.", examples=[3])
-    change_time: Time | None = Field(default=None, description="Time to change a worn one.", examples=["20 s"])
-    price: Price | None = Field(
-        default=None, description="Price of one piece, in the currency of the cell.", examples=[0.8]
-    )
-
-    @field_validator("orbit")
-    @classmethod
-    def _inside_pad(cls, orbit: float | None, info: ValidationInfo) -> float | None:
-        require(
-            orbit is None or 2 * orbit < info.data.get("diameter", math.inf),
-            "an orbit below half the diameter ({diameter})",
-        )
-        return orbit
 
 
 class ErrorBudget(Section):

@@ -48,6 +48,11 @@ class Contour(DrawnFeature):
         examples=["45 deg"],
     )
     tabs: Tabs | None = Field(default=None, description="Bridges that hold the offcut of a slot.")
+    protrusion: Length | None = Field(
+        default=None,
+        description="How far a saw blade or cut-off wheel comes out on the far side of the part.",
+        examples=["5 mm"],
+    )
     waviness: Waviness | None = Field(default=None, description="Periodic form error of the stock along the contour.")
     part_error: PlusMinus | None = Field(
         default=None,

@@ -12,11 +12,12 @@ from collections.abc import Iterator
 from finishplan import reference
 from finishplan.errors import Fault
 from finishplan.job.abrasive_checks import abrasive_faults
+from finishplan.job.cutter_checks import cutter_faults
 from finishplan.job.feature_checks import fibre_faults, surface_faults, tool_faults
 from finishplan.job.holding_checks import holding_faults
 from finishplan.job.order_checks import order_faults
 from finishplan.job.source import Portion
-from finishplan.job.written import either, entry, listed, material, names, unknown_in_cell, unknown_in_tables
+from finishplan.job.written import either, listed, material, names, unknown_in_cell, unknown_in_tables
 
 
 def cross_faults(job: Portion, cell: Portion | None) -> Iterator[Fault]:
@@ -33,7 +34,7 @@ def cross_faults(job: Portion, cell: Portion | None) -> Iterator[Fault]:
     yield from _shared_slots(cell)
     for user, kind in (("tool", "spindle"), ("abrasive", "spindle"), ("spindle", "compliance")):
         yield from _unknown_references(cell, user, kind)
-    yield from _unknown_cutter_families(cell)
+    yield from cutter_faults(cell)
     yield from abrasive_faults(cell)
     yield from tool_faults(job, cell)
     yield from holding_faults(job, cell)
@@ -73,10 +74,3 @@ def _unknown_material(job: Portion) -> Iterator[Fault]:
     name = part.get("material") if isinstance(part, dict) else None
     if isinstance(name, str) and material(job) is None:
         yield unknown_in_tables(job, ("part", "material"), name, "material", reference.names("workpieces"))
-
-
-def _unknown_cutter_families(cell: Portion) -> Iterator[Fault]:
-    for index, tool in listed(cell, "tool"):
-        name = tool.get("family")
-        if isinstance(name, str) and entry(reference.cutter, name) is None:
-            yield unknown_in_tables(cell, ("tool", index, "family"), name, "cutter family", reference.names("cutters"))

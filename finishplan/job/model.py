@@ -12,7 +12,6 @@ from typing import Annotated, Any, Final, Literal
 from pydantic import Discriminator, Field, Tag, ValidationInfo, field_validator
 
 from finishplan.job.cell import (
-    Abrasive,
     Cell,
     CellFile,
     CurvePoint,
@@ -20,7 +19,6 @@ from finishplan.job.cell import (
     Robot,
     Spindle,
     StiffnessDirections,
-    Tool,
 )
 from finishplan.job.compliance import Compliance
 from finishplan.job.content import Composition, Suspect, lone_none
@@ -32,6 +30,7 @@ from finishplan.job.fields import Mass, Name, Section, Share, require
 from finishplan.job.holding import Holding
 from finishplan.job.installed import Installed
 from finishplan.job.surface import Removal, Surface
+from finishplan.job.tools import Abrasive, Tool
 
 __all__ = [
     "CELL_FORMS",

@@ -12,16 +12,20 @@ from finishplan.job.written import either, entry
 from finishplan.reference import AbrasiveFamily, CutterFamily
 from finishplan.reference.cutters import GEOMETRIES
 
-RIGID_FAMILIES: Final = ("bonded wheel", "cut-off wheel")
-"""Hard bodies that can be fed by position; every other abrasive is pressed on with a force that is set."""
+RIGID_KINDS: Final[Mapping[str, str]] = {"cut-off": "cut-off wheel", "grit router": "grit router"}
+"""Kinds of tools whose abrasives are hard bodies, by what those are called."""
+
+RIGID_FAMILIES: Final = ("bonded wheel",)
+"""Hard bodies among the kinds of tools that are pressed on elsewhere; a rigid family can be fed by position."""
 
 WORKED_BY: Final[Mapping[str, tuple[str, ...]]] = {
     "edge": ("cutter", "belt", "wheel", "brush"),
     "surface": ("belt", "disc", "orbital", "wheel", "brush", "buff"),
-    "removal": ("belt", "disc", "wheel", *RIGID_FAMILIES),
-    "contour": ("router", "end mill", "burr"),
+    "removal": ("belt", "disc", "wheel", "bonded wheel", "cut-off wheel"),
+    "contour": ("router", "end mill", "burr", "saw blade", "cut-off wheel", "grit router"),
 }
-"""Kinds of tools that suit each kind of feature; see `kind_of`. "cutter" stands for cutters of any geometry."""
+"""Kinds of tools that suit each kind of feature; see `kind_of`. "cutter" stands for cutters of any geometry on a
+shank."""
 
 FED_BY_DEPTH: Final = ("wheel", "brush")
 """Kinds of abrasives that yield themselves, so that an edge may be worked by a set depth on a rigid spindle as well."""
@@ -47,8 +51,13 @@ def takes_abrasives(kinds: Collection[str]) -> bool:
 
 
 def kind_of(family: AbrasiveFamily) -> str:
-    """What kind of tool a family is: a rigid one goes by its own name, the others by the tool they run on."""
-    return family.name if family.name in RIGID_FAMILIES else family.tool
+    """What kind of tool a family is: a rigid one goes by a name of its own, the others by the tool they run on."""
+    return family.name if family.name in RIGID_FAMILIES else RIGID_KINDS.get(family.tool, family.tool)
+
+
+def is_rigid(family: AbrasiveFamily) -> bool:
+    """Whether a family is a hard body, which needs no device that sets its force."""
+    return family.name in RIGID_FAMILIES or family.tool in RIGID_KINDS
 
 
 @dataclass(frozen=True)
@@ -77,7 +86,7 @@ def cutter_candidate(
     """A cutter of the cell as a candidate for work that takes any cutter, or some geometries alone."""
     if family is None:
         return Candidate(name, None, None, diameter, rigid=rigid)
-    kind = "cutter" if "cutter" in kinds else family.geometry
+    kind = "cutter" if "cutter" in kinds and not family.is_disc else family.geometry
     return Candidate(name, kind, family.windows, diameter, rigid=rigid)
 
 
@@ -143,7 +152,7 @@ class Work:
                 lambda tool: tool.groups is None or group in tool.groups,
             )
         if self.rigid:
-            yield Demand("a cutter on a spindle without a compliance device", lambda tool: tool.rigid is not False)
+            yield Demand("a tool on a spindle without a compliance device", lambda tool: tool.rigid is not False)
         if self.pressed:
             yield Demand(
                 "a tool on a spindle with a compliance device",

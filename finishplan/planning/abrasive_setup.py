@@ -10,7 +10,7 @@ import numpy as np
 
 from finishplan import physics, reference
 from finishplan.job import Abrasive as AbrasiveEntry
-from finishplan.job import Edge, LoadedJob, Removal, Surface
+from finishplan.job import Contour, Edge, LoadedJob, Removal, Surface
 from finishplan.planning.desk import Desk, drive_of
 from finishplan.planning.ledger import Ledger, describe
 from finishplan.planning.operation import Range
@@ -114,10 +114,12 @@ def _product(desk: AbrasiveDesk) -> dict[str, Any]:
 
 def _grain(desk: AbrasiveDesk) -> Rubbing:
     """What rubs: grain, or on a buff the cloth that carries the compound."""
-    ledger = desk.ledger
+    ledger, own = desk.ledger, desk.family.grain_conductivity
     rubbing = "buff_conductivity" if desk.family.tool == "buff" else "grain_conductivity"
     return Rubbing(
-        conductivity=ledger.assumed("grain.conductivity", rubbing, "conductivity"),
+        conductivity=ledger.assumed("grain.conductivity", rubbing, "conductivity")
+        if own is None
+        else ledger.looked_up("grain.conductivity", own, "conductivity"),
         contact_radius=ledger.assumed("grain.contact_radius", "grain_contact_radius", "fine length"),
         carried_away=ledger.assumed("grain.carried_away", "swarf_heat_share", "fraction"),
     )
@@ -206,6 +208,7 @@ _TOOLS: Final[Mapping[str, Callable[[AbrasiveDesk], AbrasiveTool]]] = {
     "brush": _roller,
     "buff": _roller,
     "cut-off": _roller,
+    "grit router": _roller,
     "disc": _disc,
     "orbital": _orbital,
 }
@@ -267,9 +270,9 @@ def grits_of(loaded: LoadedJob, entry: AbrasiveEntry, allowed: list[str] | None)
 
 def open_abrasive_desk(
     loaded: LoadedJob,
-    section: Literal["edge", "surface", "removal"],
+    section: Literal["edge", "surface", "contour", "removal"],
     index: int,
-    feature: Edge | Surface | Removal,
+    feature: Edge | Surface | Contour | Removal,
     entry: AbrasiveEntry,
     grit: Grit | None,
 ) -> AbrasiveDesk:

@@ -9,7 +9,7 @@ from typing import Protocol
 import numpy as np
 
 from finishplan.job import Contour
-from finishplan.planning.edge_desk import CutterDesk
+from finishplan.planning.desk import Desk
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.mounting import budget_errors
 from finishplan.planning.surroundings import waviness
@@ -35,26 +35,26 @@ class Cut(Protocol):
     @property
     def layer_counts(self) -> Sequence[int]: ...
 
-    def stock(self, desk: CutterDesk, contour: Contour) -> Stock:
+    def stock(self, desk: Desk, contour: Contour) -> Stock:
         """Material beside the wall."""
         ...
 
-    def room(self, desk: CutterDesk, contour: Contour) -> np.float64:
+    def room(self, desk: Desk, contour: Contour) -> np.float64:
         """How far the wall may stray [m]."""
         ...
 
-    def errors(self, desk: CutterDesk) -> list[np.float64]:
+    def errors(self, desk: Desk) -> list[np.float64]:
         """Half-widths of the position errors besides that of the robot's path [m]."""
         ...
 
 
-def _given_stock(desk: CutterDesk, contour: Contour) -> Stock:
+def _given_stock(desk: Desk, contour: Contour) -> Stock:
     if contour.stock is None:
         return Stock(None, np.float64(0.0))
     return Stock(desk.figure("contour.stock", contour.stock, "length", "stock"), waviness(desk)[0])
 
 
-def _tolerance(desk: CutterDesk, contour: Contour) -> np.float64:
+def _tolerance(desk: Desk, contour: Contour) -> np.float64:
     return desk.figure("contour.room", contour.tolerance, "length", "tolerance")
 
 
@@ -70,13 +70,13 @@ class SingleCut:
     name = "single cut"
     layer_counts = LAYERS
 
-    def stock(self, desk: CutterDesk, contour: Contour) -> Stock:
+    def stock(self, desk: Desk, contour: Contour) -> Stock:
         return _given_stock(desk, contour)
 
-    def room(self, desk: CutterDesk, contour: Contour) -> np.float64:
+    def room(self, desk: Desk, contour: Contour) -> np.float64:
         return _tolerance(desk, contour)
 
-    def errors(self, desk: CutterDesk) -> list[np.float64]:
+    def errors(self, desk: Desk) -> list[np.float64]:
         return budget_errors(desk)
 
 
@@ -90,18 +90,18 @@ class RoughCut:
     name = "rough cut"
     layer_counts = LAYERS
 
-    def stock(self, desk: CutterDesk, contour: Contour) -> Stock:
+    def stock(self, desk: Desk, contour: Contour) -> Stock:
         given = _given_stock(desk, contour)
         if given.width is None:
             return given
         left = float(given.width - allowance(desk.ledger))
         return Stock(desk.ledger.derived("contour.stock", left, "length", "stock less the allowance"), given.more)
 
-    def room(self, desk: CutterDesk, contour: Contour) -> np.float64:
+    def room(self, desk: Desk, contour: Contour) -> np.float64:
         text = "the allowance, so that the finishing cut meets material everywhere"
         return desk.ledger.derived("contour.room", float(allowance(desk.ledger)), "length", text)
 
-    def errors(self, desk: CutterDesk) -> list[np.float64]:
+    def errors(self, desk: Desk) -> list[np.float64]:
         return []
 
 
@@ -114,12 +114,12 @@ class FinishingCut:
     name = "finishing cut"
     layer_counts = (1,)
 
-    def stock(self, desk: CutterDesk, contour: Contour) -> Stock:
+    def stock(self, desk: Desk, contour: Contour) -> Stock:
         more = desk.ledger.derived("contour.stock_scatter", self.rough_error, "length", "path error of the rough cut")
         return Stock(allowance(desk.ledger), more)
 
-    def room(self, desk: CutterDesk, contour: Contour) -> np.float64:
+    def room(self, desk: Desk, contour: Contour) -> np.float64:
         return _tolerance(desk, contour)
 
-    def errors(self, desk: CutterDesk) -> list[np.float64]:
+    def errors(self, desk: Desk) -> list[np.float64]:
         return budget_errors(desk)

@@ -1,17 +1,20 @@
-"""Contours to be trimmed as features: each cutter that suits, in a single cut or with a finishing cut."""
+"""Contours to be trimmed as features: each tool that suits, in a single cut or with a finishing cut."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import singledispatch
 
 import numpy as np
 
-from finishplan import reference
-from finishplan.job import LoadedJob, Tool
+from finishplan import physics, reference
+from finishplan.geometry import straight_runs
+from finishplan.job import Abrasive, Contour, LoadedJob, Tool
+from finishplan.planning.abrasive_setup import grits_of
 from finishplan.planning.contour_cuts import Cut, FinishingCut, RoughCut, SingleCut
-from finishplan.planning.contour_operation import ContourCutting, contour_cutting
-from finishplan.planning.contour_setup import ALL_HEADINGS, contour_setup, open_contour_desk
+from finishplan.planning.contour_desk import Course, open_abraded_contour_desk, open_contour_desk
+from finishplan.planning.contour_operation import ContourCutting, TrimmedContour, contour_abrasion, contour_cutting
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, outline_ends, outlines_of
@@ -19,14 +22,18 @@ from finishplan.planning.search import Found, with_limits
 from finishplan.planning.together import Searching, side_by_side
 from finishplan.planning.travel import return_time, slowed, travel
 from finishplan.process.contour_conditions import ContourSetting
-from finishplan.process.contour_cutting import predict_contour
+from finishplan.process.contour_engagement import Engagement, Milled, Sawn
 from finishplan.process.contour_limits import heat_limit
 from finishplan.process.limits import Limit
+from finishplan.reference import AbrasiveFamily, CutterFamily
+
+ALL_HEADINGS = np.linspace(0.0, np.pi, 181)
+"""Directions of the path where none is drawn; opposite ones are alike [rad]."""
 
 
 @dataclass(frozen=True)
 class Entry:
-    """How the cutter gets into the material: down a ramp, or along an arc from the side. `length` [m]."""
+    """How the tool gets into the material, and what of its path [m] that adds to a run."""
 
     kind: str
     length: float
@@ -34,9 +41,10 @@ class Entry:
 
 @dataclass(frozen=True, eq=False)
 class ContourDetail:
-    """What is told of a contour besides its settings and limits."""
+    """What is told of a contour besides its settings and limits: the chains, and as the tool follows them."""
 
     outline: Outline
+    followed: Outline
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,14 +63,24 @@ class ContourFeature:
     def notes(self) -> Sequence[str]:
         return self.outline.notes
 
+    @property
+    def _contour(self) -> Contour:
+        return self.loaded.job.contour[self.index]
+
     def options(self) -> Searching[list[Option]]:
-        """A single cut with each cutter, and a rough and a finishing cut where the stock has room for both."""
-        ways = [self.single_cut, self.rough_and_finish] if self._leaves_room_for_two() else [self.single_cut]
-        tools = self.loaded.tools_for(self.loaded.job.contour[self.index])
-        return side_by_side([way(tool) for tool in tools for way in ways])
+        """A single cut with each tool, and a rough and a finishing cut with every cutter on its axis where the
+        stock has room for both.
+        """
+        cutters = [way(tool) for tool in self.loaded.tools_for(self._contour) for way in self._ways(tool)]
+        abrasives = [self.abrasive_cut(entry) for entry in self.loaded.abrasives_for(self._contour)]
+        return side_by_side(cutters + abrasives)
+
+    def _ways(self, tool: Tool) -> Sequence[Callable[[Tool], Searching[Option]]]:
+        two = self._leaves_room_for_two() and not reference.cutter(tool.family).is_disc
+        return [self.single_cut, self.rough_and_finish] if two else [self.single_cut]
 
     def _leaves_room_for_two(self) -> bool:
-        stock = self.loaded.job.contour[self.index].stock
+        stock = self._contour.stock
         return stock is None or stock > reference.default("finishing_allowance").value
 
     def single_cut(self, tool: Tool) -> Searching[Option]:
@@ -80,13 +98,37 @@ class ContourFeature:
         (finish,) = yield [self._operation(tool, FinishingCut(error))]
         return Option((self._step(rough), self._step(finish)), "rough and finishing cut")
 
+    def abrasive_cut(self, entry: Abrasive) -> Searching[Option]:
+        """The whole stock to size at once, with the best grit."""
+        cut, course = SingleCut(), self._course(reference.abrasive(entry.family))
+        founds = yield [
+            contour_abrasion(open_abraded_contour_desk(self.loaded, self.index, entry, grit, cut, course))
+            for grit in grits_of(self.loaded, entry, None)
+        ]
+        return min((Option((self._step(found),), cut.name) for found in founds), key=lambda option: option.merit)
+
     def _operation(self, tool: Tool, cut: Cut) -> ContourCutting:
-        desk = open_contour_desk(self.loaded, self.index, tool, cut, headings(self.outline))
-        return contour_cutting(contour_setup(desk))
+        course = self._course(reference.cutter(tool.family))
+        return contour_cutting(open_contour_desk(self.loaded, self.index, tool, cut, course))
+
+    def _course(self, family: CutterFamily | AbrasiveFamily) -> Course:
+        outline = self._followed(is_disc=family.is_disc)
+        return Course(headings(outline), outline.smallest_radius)
+
+    def _followed(self, *, is_disc: bool) -> Outline:
+        """The chains as the tool follows them; a disc cannot turn, and begins anew behind every sharp corner."""
+        if not is_disc:
+            return self.outline
+        return replace(self.outline, chains=tuple(run for chain in self.outline.chains for run in straight_runs(chain)))
+
+    def outline_of(self, found: Found) -> Outline:
+        """The chains as a step follows them."""
+        return self._followed(is_disc=trimming_of(found).desk.family.is_disc)
 
     def _step(self, found: Found) -> Step:
         time = self._time(found)
-        return Step(with_limits(found, _corner_limits(found, time.slowest)), time, *outline_ends(self.outline))
+        ends = outline_ends(self.outline_of(found))
+        return Step(with_limits(found, _corner_limits(found, time.slowest)), time, *ends)
 
     def reworked(self, step: Step, found: Found) -> Step:
         """A cut of the contour at another point of its operation."""
@@ -94,26 +136,27 @@ class ContourFeature:
 
     def _time(self, found: Found) -> StepTime:
         motion, feed = motion_of(self.loaded), float(found.settings["feed"])
-        operation = cutting_of(found)
-        way = travel(self.outline, feed, motion, operation.turning_radius)
-        entry = entry_of(operation, self.outline, found.passes)
-        runs = found.passes * len(self.outline.chains)
-        entries = sum(1 if chain.closed else found.passes for chain in self.outline.chains)
+        operation, outline = trimming_of(found), self.outline_of(found)
+        way = travel(outline, feed, motion, operation.turning_radius)
+        entry = entry_of(operation, outline, found.passes)
+        runs = found.passes * len(outline.chains)
+        entries = sum(1 if chain.closed else found.passes for chain in outline.chains)
         return StepTime(
             contact=found.passes * way.time + runs * entry.length / feed,
-            approach=entries * motion.entry_time(feed) + return_time(self.outline, found.passes, motion),
+            approach=entries * motion.entry_time(feed) + return_time(outline, found.passes, motion),
             approach_speed=feed,
             entries=entries,
             slowest=way.slowest,
         )
 
     def paths(self, step: Step) -> Sequence[Points]:
-        """The drawn chains."""
-        return [chain.points for chain in self.outline.chains] if self.outline.drawn else []
+        """The drawn chains, as the step follows them."""
+        outline = self.outline_of(step.found)
+        return [chain.points for chain in outline.chains] if outline.drawn else []
 
     def detail(self, chosen: Option) -> ContourDetail:
-        """The outline."""
-        return ContourDetail(self.outline)
+        """The outline, and how the steps follow it."""
+        return ContourDetail(self.outline, self.outline_of(chosen.steps[0].found))
 
 
 def contour_features(loaded: LoadedJob) -> list[ContourFeature]:
@@ -127,9 +170,9 @@ def contour_features(loaded: LoadedJob) -> list[ContourFeature]:
     return [ContourFeature(loaded, index, outline) for index, outline in enumerate(outlines_of(loaded, "contour"))]
 
 
-def cutting_of(found: Found) -> ContourCutting:
+def trimming_of(found: Found) -> TrimmedContour:
     """The operation of a step on a contour."""
-    assert isinstance(found.operation, ContourCutting)
+    assert isinstance(found.operation, TrimmedContour)
     return found.operation
 
 
@@ -141,22 +184,38 @@ def headings(outline: Outline) -> np.ndarray:
     return np.unique(np.round(np.arctan2(steps[:, 1], steps[:, 0]), 3))
 
 
-def entry_of(operation: ContourCutting, outline: Outline, layers: int) -> Entry:
+def entry_of(operation: TrimmedContour, outline: Outline, layers: int) -> Entry:
+    """How a run begins, and how much longer it is for it."""
+    return _entry(operation.conditions.engagement, operation, outline, layers)
+
+
+@singledispatch
+def _entry(engagement: Engagement, operation: TrimmedContour, outline: Outline, layers: int) -> Entry:
+    raise TypeError(f"no entry known of {type(engagement).__name__}")
+
+
+@_entry.register
+def _(engagement: Milled, operation: TrimmedContour, outline: Outline, layers: int) -> Entry:
     """Ramp into every layer of a closed slot, otherwise a quarter of an arc on the tool's radius beside it."""
-    conditions = operation.conditions
-    diameter = float(conditions.cutter.diameter)
-    in_a_slot = float(conditions.contour.radial_depth) >= diameter
+    in_a_slot = float(engagement.radial_depth) >= operation.diameter
     if in_a_slot and any(chain.closed for chain in outline.chains):
         angle = float(operation.ledger.assumed("path.ramp_angle", "ramp_angle", "angle"))
-        return Entry("ramp", float(conditions.contour.thickness) / layers / np.tan(angle))
-    return Entry("quarter arc", np.pi / 4 * diameter)
+        return Entry("ramp", float(operation.conditions.contour.thickness) / layers / np.tan(angle))
+    return Entry("quarter arc", np.pi / 4 * operation.diameter)
+
+
+@_entry.register
+def _(engagement: Sawn, operation: TrimmedContour, outline: Outline, layers: int) -> Entry:
+    """Down into the material, and on until the whole chord has passed either end of the run."""
+    depth = float(engagement.depth) / layers
+    chord = float(physics.disc_chord(operation.diameter, min(depth, operation.diameter / 2)))
+    return Entry("plunge, and past both ends", depth + chord)
 
 
 def _corner_limits(found: Found, slowest: float) -> list[Limit]:
-    """Heat at the slowest corner, where the cutter dwells; none where the feed holds all along."""
-    operation, settings = cutting_of(found), found.settings
+    """Heat at the slowest corner, where the tool dwells; none where the feed holds all along."""
+    operation, settings = trimming_of(found), found.settings
     if not slowed(slowest, float(settings["feed"])):
         return []
     corner = ContourSetting(settings["spindle_speed"], np.float64(slowest), np.float64(found.passes))
-    heaviest = predict_contour(operation.setup.corners["heaviest load"], corner)
-    return [heat_limit("heat at the slowest corner", operation.conditions, heaviest)]
+    return [heat_limit("heat at the slowest corner", operation.conditions, operation.heaviest_at(corner))]

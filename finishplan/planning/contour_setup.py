@@ -1,4 +1,4 @@
-"""From job, cell and reference tables to the conditions of one cut of a contour under one cutter."""
+"""From job, cell and reference tables to the conditions of one cut of a contour under one cutter or abrasive."""
 
 from __future__ import annotations
 
@@ -8,34 +8,24 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from finishplan import physics, reference
-from finishplan.job import Contour, LoadedJob, StiffnessDirections, Tool
-from finishplan.planning import mounting, surroundings, tooling
-from finishplan.planning.contour_cuts import Cut, Stock
-from finishplan.planning.desk import drive_of
-from finishplan.planning.edge_desk import CutterDesk
-from finishplan.planning.ledger import Ledger
+from finishplan.formula import Array
+from finishplan.job import StiffnessDirections
+from finishplan.planning import abrasive_setup, mounting, surroundings, tooling
+from finishplan.planning.contour_cuts import Stock
+from finishplan.planning.contour_desk import AbradedContourDesk, ContourDesk, TrimmingDesk
+from finishplan.planning.engagement_setup import LEAST_ROOM, Stand, abrasive_stand, cutter_stand
 from finishplan.planning.scatter import scaled_law
-from finishplan.process.contour_conditions import Arm, ContourConditions, ContourState, ToolStrength
+from finishplan.process.contour_abrasion import AbradedContour, AbradedCorner
+from finishplan.process.contour_conditions import Arm, ContourConditions, ContourState
 from finishplan.process.contour_cutting import Corner
+from finishplan.process.contour_engagement import Engagement, Milled, Sawn
 from finishplan.process.edge_conditions import Cutter, RobotState
 from finishplan.process.surface_conditions import Rubbing
-
-ALL_HEADINGS = np.linspace(0.0, np.pi, 181)
-"""Directions of the path where none is drawn; opposite ones are alike."""
-
-
-@dataclass(frozen=True, eq=False)
-class ContourDesk(CutterDesk):
-    """One cut of one contour under one cutter. `headings` are the directions of its path [rad]."""
-
-    contour: Contour
-    cut: Cut
-    headings: np.ndarray
 
 
 @dataclass(frozen=True, eq=False)
 class ContourSetup:
-    """One cut of a contour: who does it, and the conditions at every corner of the scatter."""
+    """One cut of a contour under a cutter: who does it, and the conditions at every corner of the scatter."""
 
     desk: ContourDesk
     corners: Mapping[Corner, ContourConditions]
@@ -45,44 +35,56 @@ class ContourSetup:
         return self.corners["nominal"]
 
 
-def open_contour_desk(loaded: LoadedJob, index: int, tool: Tool, cut: Cut, headings: np.ndarray) -> ContourDesk:
-    """Look up everything a cut of contour number `index` needs under a cutter of the cell."""
-    contour = loaded.job.contour[index]
-    spindle, device = drive_of(loaded, tool)
-    return ContourDesk(
-        loaded, "contour", index, contour, spindle, device, reference.workpiece(loaded.job.part.material), Ledger(),
-        tool, reference.cutter(tool.family), contour, cut, headings,
-    )  # fmt: skip
+@dataclass(frozen=True, eq=False)
+class AbradedContourSetup:
+    """One cut of a contour under grain: who does it, and the conditions at every corner of the scatter."""
+
+    desk: AbradedContourDesk
+    corners: Mapping[AbradedCorner, AbradedContour]
+
+    @property
+    def nominal(self) -> AbradedContour:
+        return self.corners["nominal"]
 
 
 def contour_setup(desk: ContourDesk) -> ContourSetup:
-    """Conditions of one cut of a contour."""
-    cutter, robot = _slender(desk, tooling.cutter(desk)), surroundings.robot(desk)
+    """Conditions of one cut of a contour under a cutter."""
+    cutter, robot = tooling.cutter(desk), surroundings.robot(desk)
     stock = desk.cut.stock(desk, desk.contour)
+    stand = cutter_stand(desk, cutter, stock)
     nominal = ContourConditions(
-        contour=_state(desk, stock, cutter, robot),
-        chip_law=tooling.chip_law(desk),
-        cutter=cutter,
-        strength=_strength(desk),
+        contour=_state(desk, stand.engagement, robot),
+        engagement=stand.engagement,
         edge=_edge(desk),
         thermal=surroundings.part_thermal(desk),
         spindle=surroundings.spindle(desk),
-        arm=_arm(desk, cutter),
+        arm=_arm(desk, stand, _force_angle(cutter)),
         robot=robot,
+        chip_law=tooling.chip_law(desk),
+        cutter=cutter,
     )
     return ContourSetup(desk, _corners(desk, nominal, stock))
 
 
-def _slender(desk: ContourDesk, cutter: Cutter) -> Cutter:
-    """The cutter as it bends: with its shank, or with its flutes where they are the thinner part."""
-    fluted = physics.fluted_diameter(cutter.diameter)
-    if cutter.bending_diameter <= fluted:
-        return cutter
-    text = "0.8 of the cutting diameter, thinner than the shank"
-    return replace(cutter, bending_diameter=desk.ledger.record("cutter.bending_diameter", fluted, "length", text))
+def abraded_contour_setup(desk: AbradedContourDesk) -> AbradedContourSetup:
+    """Conditions of one cut of a contour under an abrasive."""
+    abrasive, robot = abrasive_setup.abrasive(desk), surroundings.robot(desk)
+    stock = desk.cut.stock(desk, desk.contour)
+    stand = abrasive_stand(desk, abrasive.tool.diameter, stock)
+    nominal = AbradedContour(
+        contour=_state(desk, stand.engagement, robot),
+        engagement=stand.engagement,
+        edge=abrasive.grain,
+        thermal=surroundings.part_thermal(desk),
+        spindle=surroundings.spindle(desk),
+        arm=_arm(desk, stand, None),
+        robot=robot,
+        abrasive=abrasive,
+    )
+    return AbradedContourSetup(desk, _abraded_corners(desk, nominal, stock))
 
 
-def _state(desk: ContourDesk, stock: Stock, cutter: Cutter, robot: RobotState) -> ContourState:
+def _state(desk: TrimmingDesk, engagement: Engagement, robot: RobotState) -> ContourState:
     ledger, contour = desk.ledger, desk.contour
     others = desk.cut.errors(desk)
     coverage = ledger.assumed("rules.coverage_factor", "coverage_factor", "number")
@@ -90,8 +92,7 @@ def _state(desk: ContourDesk, stock: Stock, cutter: Cutter, robot: RobotState) -
     combined = physics.required_stroke(errors, coverage, "statistical")
     return ContourState(
         thickness=desk.figure("contour.thickness", contour.thickness, "length", "thickness"),
-        radial_depth=_radial_depth(desk, stock, cutter),
-        room=desk.cut.room(desk, contour),
+        room=_room(desk, engagement),
         position_error=ledger.record(
             "contour.position_error", combined, "length", "position errors combined statistically"
         ),
@@ -101,32 +102,14 @@ def _state(desk: ContourDesk, stock: Stock, cutter: Cutter, robot: RobotState) -
     )
 
 
-def _radial_depth(desk: ContourDesk, stock: Stock, cutter: Cutter) -> np.float64:
-    """The stock, or the whole diameter in a slot."""
-    if stock.width is not None and stock.width < cutter.diameter:
-        return stock.width
-    text = "full slot of the cutter's diameter"
-    return desk.ledger.derived("contour.radial_depth", float(cutter.diameter), "length", text)
-
-
-def _strength(desk: ContourDesk) -> ToolStrength:
-    ledger, tool = desk.ledger, desk.tool
-    rupture = ledger.assumed("strength.rupture", "transverse_rupture_strength", "strength")
-    factor = ledger.assumed("strength.factor", "breakage_factor", "number")
-    if tool.cutting_length is None:
-        ratio = ledger.assumed("strength.cutting_length_ratio", "cutting_length_ratio", "number")
-        reach = min(float(ratio) * tool.diameter, tool.overhang)
-        text = f"{float(ratio):g} diameters, within the overhang"
-        length = ledger.derived("strength.cutting_length", reach, "length", text)
-    else:
-        length = desk.cell_figure("strength.cutting_length", tool.cutting_length, "length", *desk.at, "cutting_length")
-    return ToolStrength(
-        allowed_stress=ledger.derived(
-            "strength.allowed_stress", float(rupture / factor), "strength",
-            "bending strength of the cutter over the factor against breakage, both assumed",
-        ),
-        cutting_length=length,
-    )  # fmt: skip
+def _room(desk: TrimmingDesk, engagement: Engagement) -> np.float64:
+    """How far the wall may stray; a disc uses up some of it in every curve."""
+    room = desk.cut.room(desk, desk.contour)
+    if not isinstance(engagement, Sawn) or not engagement.overcut > 0:
+        return room
+    left = max(float(room - engagement.overcut), LEAST_ROOM * float(room))
+    text = "tolerance less what the chord of the disc takes off the outside of the tightest curve"
+    return desk.ledger.derived("contour.room", left, "length", text)
 
 
 def _edge(desk: ContourDesk) -> Rubbing:
@@ -148,36 +131,42 @@ def _worn_land() -> float:
     return reference.default("worn_land").value
 
 
-def _arm(desk: ContourDesk, cutter: Cutter) -> Arm:
+def _arm(desk: TrimmingDesk, stand: Stand, force_angle: np.float64 | None) -> Arm:
     ledger, robot = desk.ledger, desk.loaded.cell.robot
     stiffness = mounting.arm_stiffness(desk)
     mass = ledger.assumed_of_class(
         "robot.effective_mass", reference.robot_class(robot.kind).effective_mass, "mass", robot.kind
     )
     swing = physics.natural_frequency(stiffness, mass)
-    tool = physics.cantilever_stiffness(cutter.overhang, cutter.bending_diameter, cutter.modulus)
-    directions = robot.stiffness_directions
+    directions = robot.stiffness_directions if isinstance(stand.engagement, Milled) else None
     return Arm(
         stiffness=stiffness,
-        tool_stiffness=ledger.record("arm.tool_stiffness", tool, "stiffness", "bending of the tool out of its holder"),
+        tool_stiffness=stand.stiffness,
         natural_frequency=ledger.record("arm.natural_frequency", swing, "frequency", "from its stiffness and mass"),
         damping_ratio=ledger.assumed("arm.damping_ratio", "chatter_damping", "fraction"),
-        coupling_limit=None if directions is None else _coupling_limit(desk, cutter, directions),
+        coupling_limit=None
+        if directions is None or force_angle is None
+        else _coupling_limit(desk, force_angle, directions),
     )
 
 
-def _coupling_limit(desk: ContourDesk, cutter: Cutter, directions: StiffnessDirections) -> np.float64:
+def _force_angle(cutter: Cutter) -> np.float64:
+    """Angle of the force against the wall's normal [rad]."""
+    return np.float64(np.arctan2(1.0, cutter.force_ratio))
+
+
+def _coupling_limit(desk: TrimmingDesk, force_angle: np.float64, directions: StiffnessDirections) -> np.float64:
     """Least process stiffness that makes two directions of the arm flutter, anywhere on the path.
 
-    On which side of the path the part lies is not known, so the force is tried on both.
+    On which side of the path the part lies is not known, so the force is tried on both. The force of a
+    disc lies in a plane square to the sheet, of which the cell does not tell the directions.
     """
     place = ("robot", "stiffness_directions")
     first = desk.cell_figure("arm.first_stiffness", directions.first, "stiffness", *place, "first")
     second = desk.cell_figure("arm.second_stiffness", directions.second, "stiffness", *place, "second")
     axis = desk.cell_figure("arm.first_direction", directions.angle, "angle", *place, "angle")
-    from_normal = axis - (desk.headings + np.pi / 2)
-    force = np.arctan2(1.0, cutter.force_ratio)
-    limits = [physics.mode_coupling_limit(first, second, from_normal, side * force) for side in (1, -1)]
+    from_normal = axis - (desk.course.headings + np.pi / 2)
+    limits = [physics.mode_coupling_limit(first, second, from_normal, side * force_angle) for side in (1, -1)]
     text = "least over the directions of the path"
     return desk.ledger.derived("arm.coupling_limit", float(np.min(limits)), "stiffness", text)
 
@@ -188,12 +177,11 @@ def _corners(desk: ContourDesk, nominal: ContourConditions, stock: Stock) -> dic
     A high ratio pushes the cutter off the wall and loads the drive of the arm; with a low one the
     tangential force draws a conventional cut into the wall.
     """
-    ratio, contour = desk.family.force_ratio, nominal.contour
+    ratio = desk.family.force_ratio
     scatter = desk.ledger.assumed("chip_law.scatter", "cutting_force_scatter", "fraction")
-    deepest = np.minimum(contour.radial_depth + stock.more, nominal.cutter.diameter)
     loaded = replace(
         nominal,
-        contour=replace(contour, radial_depth=deepest),
+        engagement=_most_loaded(nominal.engagement, stock, nominal.cutter.diameter),
         chip_law=replace(
             scaled_law(nominal.chip_law, 1 + scatter), wear_factor=np.float64(desk.family.wear_factor.value)
         ),
@@ -210,3 +198,21 @@ def _corners(desk: ContourDesk, nominal: ContourConditions, stock: Stock) -> dic
         return replace(loaded, cutter=replace(nominal.cutter, force_ratio=np.float64(end or ratio.value)))
 
     return {"nominal": nominal, "heaviest load": with_ratio(ratio.high), "drawn in": with_ratio(ratio.low)}
+
+
+def _abraded_corners(
+    desk: AbradedContourDesk, nominal: AbradedContour, stock: Stock
+) -> dict[AbradedCorner, AbradedContour]:
+    """The middle of the change interval, and its end on the part that gives least and has most stock."""
+    scatter = desk.ledger.assumed("abrasive.removal_scatter", "removal_scatter", "fraction")
+    at_change = reference.default("abrasive_end_of_life").value
+    dull = replace(nominal.abrasive, coefficient_factor=np.float64((1 - scatter) * np.sqrt(at_change)))
+    engagement = _most_loaded(nominal.engagement, stock, nominal.abrasive.tool.diameter)
+    return {"nominal": nominal, "heaviest load": replace(nominal, engagement=engagement, abrasive=dull)}
+
+
+def _most_loaded(engagement: Engagement, stock: Stock, diameter: Array) -> Engagement:
+    """With the most stock beside the wall; a disc fills its kerf whatever lies beside it."""
+    if isinstance(engagement, Sawn):
+        return engagement
+    return replace(engagement, radial_depth=np.minimum(engagement.radial_depth + stock.more, diameter))

@@ -12,7 +12,7 @@ from finishplan.job import Abrasive as AbrasiveEntry
 from finishplan.job import Tool
 from finishplan.planning.abrasive_setup import AbrasiveDesk
 from finishplan.planning.bulk_operation import BulkAbrasion
-from finishplan.planning.contour_operation import ContourCutting
+from finishplan.planning.contour_operation import ContourAbrasion, ContourCutting
 from finishplan.planning.edge_abrasion_operation import AbradedEdge
 from finishplan.planning.edge_desk import CutterDesk
 from finishplan.planning.edge_operation import EdgeCutting
@@ -159,6 +159,12 @@ def _(operation: AbradedEdge, step: Step) -> Wear:
     section = float(step.found.evaluation.predictions["nominal"].section)
     length = step.time.contact / step.found.passes * float(step.found.settings["feed"])
     return _abrasive_wear(operation.desk, float(operation.conditions.abrasive.life_volume), section * length)
+
+
+@wear_of.register
+def _(operation: ContourAbrasion, step: Step) -> Wear:
+    volume = float(step.found.evaluation.predictions["nominal"].removal_rate) * step.time.contact
+    return _abrasive_wear(operation.desk, float(operation.conditions.abrasive.life_volume), volume)
 
 
 @wear_of.register

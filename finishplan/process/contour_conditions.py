@@ -1,4 +1,4 @@
-"""What the trimming of a contour meets: the contour, the cutter, the spindle, the arm and its vibrations.
+"""What the trimming of a contour meets: the contour, the tool in it, the spindle, the arm and its vibrations.
 
 All fields are SI floats or arrays that broadcast against the operating points.
 """
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from finishplan.formula import Array
 from finishplan.physics.cutting.direction import Direction
 from finishplan.process.chip_law import ChipLaw
+from finishplan.process.contour_engagement import Engagement
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
 from finishplan.process.surface_conditions import Rubbing, Thermal
 
@@ -18,13 +19,12 @@ from finishplan.process.surface_conditions import Rubbing, Thermal
 class ContourState:
     """The material to cut through and where the edge has to be.
 
-    `radial_depth` is the diameter in a slot. `room` is how far the wall may stray: the tolerance, or
-    the allowance that a finishing cut takes off after this one. `other_errors` are the position errors
-    without that of the robot's path, combined statistically with the `coverage`.
+    `room` is how far the wall may stray: the tolerance, or the allowance that a finishing cut takes off
+    after this one. `other_errors` are the position errors without that of the robot's path, combined
+    statistically with the `coverage`.
     """
 
     thickness: Array
-    radial_depth: Array
     room: Array
     position_error: Array
     other_errors: Array
@@ -33,16 +33,8 @@ class ContourState:
 
 
 @dataclass(frozen=True, eq=False)
-class ToolStrength:
-    """What the cutter bears: stress in bending, and the length its edges reach."""
-
-    allowed_stress: Array
-    cutting_length: Array
-
-
-@dataclass(frozen=True, eq=False)
 class Arm:
-    """What holds the cutter: arm and tool, each alone, and how they swing.
+    """What holds the edge of the tool: arm and tool, each alone, and how they swing.
 
     `coupling_limit` is the process stiffness at which two directions of the arm begin to flutter;
     None where its directions are not known.
@@ -56,18 +48,24 @@ class Arm:
 
 
 @dataclass(frozen=True, eq=False)
-class ContourConditions:
-    """Everything an operating point on a contour meets."""
+class Trimming:
+    """What an operating point on a contour meets, whatever cuts; `edge` is what rubs on the wall."""
 
     contour: ContourState
-    chip_law: ChipLaw
-    cutter: Cutter
-    strength: ToolStrength
+    engagement: Engagement
     edge: Rubbing
     thermal: Thermal
     spindle: Spindle
     arm: Arm
     robot: RobotState
+
+
+@dataclass(frozen=True, eq=False)
+class ContourConditions(Trimming):
+    """Everything an operating point on a contour meets under a cutter."""
+
+    chip_law: ChipLaw
+    cutter: Cutter
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,6 +1,6 @@
-"""Forward model of trimming a contour along a position path: operating point in, prediction out.
+"""Forward model of trimming a contour with a cutter along a position path: operating point in, prediction out.
 
-The cutter takes the radial depth in one or more layers. The arm follows the mean force of a turn; the
+The cutter takes the depth in one or more layers. The arm follows the mean force of a turn; the
 tool feels the peak of it.
 """
 
@@ -14,48 +14,25 @@ from finishplan import physics
 from finishplan.formula import Array
 from finishplan.process import contour_forces as forces
 from finishplan.process.contour_conditions import ContourConditions, ContourSetting
-from finishplan.process.contour_heat import edge_force_share, wall_rise
-from finishplan.process.edge_cutting import power_at_speed
+from finishplan.process.contour_engagement import Milled
+from finishplan.process.contour_heat import edge_force_share
+from finishplan.process.contour_load import Load, TrimmedPrediction, borne
 
 Corner: TypeAlias = Literal["nominal", "heaviest load", "drawn in"]
 """States of the scatter: as planned, hardest and most with a high force ratio, and with a low one."""
 
 
 @dataclass(frozen=True, eq=False)
-class ContourPrediction:
-    """What an operating point does to one state of a contour.
+class ContourPrediction(TrimmedPrediction):
+    """What an operating point does to one state of a contour under a cutter; a disc has no depth limit of its own."""
 
-    `wall_force` points away from the wall, `feed_direction_force` against the feed; `climb_force` and
-    `conventional_force` are the latter for either direction of travel.
-    """
-
-    surface_speed: Array
     feed_per_tooth: Array
-    axial_depth: Array
-    engagement_angle: Array
     mean_chip_thickness: Array
     max_chip_thickness: Array
     teeth_in_cut: Array
-    specific_force: Array
-    removal_rate: Array
-    power: Array
-    torque: Array
-    available_power: Array
-    available_torque: Array
-    tangential_force: Array
-    normal_force: Array
-    wall_force: Array
-    conventional_force: Array
-    climb_force: Array
-    peak_force: Array
-    tool_deflection: Array
-    bending_stress: Array
-    deflection: Array
-    path_error: Array
-    temperature_rise: Array
     cusp_height: Array
     arm_depth_limit: Array
-    tool_depth_limit: Array
+    tool_depth_limit: Array | None
     process_stiffness: Array
 
 
@@ -63,21 +40,13 @@ ContourPredictions: TypeAlias = Mapping[Corner, ContourPrediction]
 
 
 @dataclass(frozen=True, eq=False)
-class _Cut:
-    """The engagement and what the mean chip asks for."""
+class _Chips:
+    """What the teeth take at a time."""
 
-    speed: Array
     per_tooth: Array
-    depth: Array
-    angle: Array
-    chip: Array
-    max_chip: Array
+    mean: Array
+    thickest: Array
     in_cut: Array
-    specific: Array
-    rate: Array
-    power: Array
-    tangential: Array
-    normal: Array
 
 
 def predict_contour(conditions: ContourConditions, setting: ContourSetting) -> ContourPrediction:
@@ -95,113 +64,77 @@ def predict_contour(conditions: ContourConditions, setting: ContourSetting) -> C
     ContourPrediction
         Broadcast over conditions and setting.
     """
-    contour, cutter, spindle = conditions.contour, conditions.cutter, conditions.spindle
-    cut = _cut(conditions, setting)
-    wall = physics.wall_force(cut.tangential, cut.normal, cut.angle, contour.direction)
-    peak = _peak(conditions, cut)
-    deflection = forces.wall_deflection(
-        wall, physics.series_stiffness(conditions.arm.stiffness, conditions.arm.tool_stiffness)
-    )
-    available = power_at_speed(setting.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
-    arm_limit, tool_limit = _depth_limits(conditions, setting, cut)
+    cutter = conditions.cutter
+    chips, load = _cut(conditions, setting)
+    arm_limit, tool_limit = _depth_limits(conditions, setting, chips, load)
     return ContourPrediction(
-        surface_speed=cut.speed,
-        feed_per_tooth=cut.per_tooth,
-        axial_depth=cut.depth,
-        engagement_angle=cut.angle,
-        mean_chip_thickness=cut.chip,
-        max_chip_thickness=cut.max_chip,
-        teeth_in_cut=cut.in_cut,
-        specific_force=cut.specific,
-        removal_rate=cut.rate,
-        power=cut.power,
-        torque=physics.torque(cut.power, setting.spindle_speed),
-        available_power=available,
-        available_torque=physics.torque(available, setting.spindle_speed),
-        tangential_force=cut.tangential,
-        normal_force=cut.normal,
-        wall_force=wall,
-        conventional_force=physics.feed_direction_force(cut.tangential, cut.normal, cut.angle, "conventional"),
-        climb_force=physics.feed_direction_force(cut.tangential, cut.normal, cut.angle, "climb"),
-        peak_force=peak,
-        tool_deflection=physics.cantilever_deflection(peak, cutter.overhang, cutter.bending_diameter, cutter.modulus),
-        bending_stress=physics.bending_stress(
-            peak, forces.force_lever(cutter.overhang, cut.depth), cutter.bending_diameter
-        ),
-        deflection=deflection,
-        path_error=forces.path_error(deflection, contour.position_error),
-        temperature_rise=_temperature_rise(conditions, setting, cut),
-        cusp_height=physics.cusp_height(cut.per_tooth, cutter.diameter),
+        **borne(conditions, setting, load, cutter.diameter),
+        feed_per_tooth=chips.per_tooth,
+        mean_chip_thickness=chips.mean,
+        max_chip_thickness=chips.thickest,
+        teeth_in_cut=chips.in_cut,
+        cusp_height=physics.cusp_height(chips.per_tooth, cutter.diameter),
         arm_depth_limit=arm_limit,
         tool_depth_limit=tool_limit,
-        process_stiffness=physics.process_stiffness(cut.specific, cut.depth, setting.feed, cut.speed),
+        process_stiffness=physics.process_stiffness(load.specific, load.passage.width, setting.feed, load.speed),
     )
 
 
-def _cut(conditions: ContourConditions, setting: ContourSetting) -> _Cut:
-    contour, cutter = conditions.contour, conditions.cutter
+def _cut(conditions: ContourConditions, setting: ContourSetting) -> tuple[_Chips, Load]:
+    """The chips, and what the mean one asks for."""
+    cutter, engagement = conditions.cutter, conditions.engagement
     speed = physics.surface_speed(cutter.diameter, setting.spindle_speed)
     per_tooth = physics.feed_per_tooth(setting.feed, setting.spindle_speed, cutter.teeth)
-    depth = forces.layer_depth(contour.thickness, setting.layers)
-    angle = physics.engagement_angle(contour.radial_depth, cutter.diameter)
-    chip = physics.mean_chip_thickness(per_tooth, contour.radial_depth, cutter.diameter)
-    specific = conditions.chip_law.specific_force(chip)
-    rate = physics.removal_rate(forces.cut_section(depth, contour.radial_depth), setting.feed)
+    layer = forces.layer_depth(conditions.contour.thickness, setting.layers)
+    passage = engagement.passage(layer, setting.layers, cutter.diameter)
+    chips = _Chips(
+        per_tooth=per_tooth,
+        mean=engagement.mean_chip(per_tooth, passage, cutter.diameter),
+        thickest=engagement.max_chip(per_tooth, passage, cutter.diameter),
+        in_cut=physics.teeth_in_cut(cutter.teeth, passage.arc),
+    )
+    specific = conditions.chip_law.specific_force(chips.mean)
+    rate = physics.removal_rate(passage.section, setting.feed)
     power = physics.cutting_power(specific, rate)
     tangential = physics.tangential_force(power, speed)
-    return _Cut(
+    return chips, Load(
+        layer=layer,
+        passage=passage,
         speed=speed,
-        per_tooth=per_tooth,
-        depth=depth,
-        angle=angle,
-        chip=chip,
-        max_chip=physics.max_chip_thickness(per_tooth, contour.radial_depth, cutter.diameter),
-        in_cut=physics.teeth_in_cut(cutter.teeth, angle),
         specific=specific,
         rate=rate,
         power=power,
         tangential=tangential,
         normal=physics.normal_force(tangential, cutter.force_ratio),
+        peak=_peak(conditions, chips, passage.width),
+        edge_share=edge_force_share(conditions.chip_law, chips.mean, specific),
     )
 
 
-def _peak(conditions: ContourConditions, cut: _Cut) -> Array:
+def _peak(conditions: ContourConditions, chips: _Chips, width: Array) -> Array:
     """Highest force on the tool during a turn, tangential and normal together."""
-    specific = conditions.chip_law.specific_force(cut.max_chip)
-    tangential = forces.peak_force(specific, cut.depth, cut.max_chip, cut.in_cut, conditions.cutter.width_share)
+    specific = conditions.chip_law.specific_force(chips.thickest)
+    tangential = forces.peak_force(specific, width, chips.thickest, chips.in_cut, conditions.cutter.width_share)
     return forces.resultant_force(tangential, conditions.cutter.force_ratio)
 
 
-def _temperature_rise(conditions: ContourConditions, setting: ContourSetting, cut: _Cut) -> Array:
-    """Rise of the finished wall."""
-    return wall_rise(
-        conditions.thermal,
-        conditions.edge,
-        edge_force_share(conditions.chip_law, cut.chip, cut.specific),
-        power=cut.power,
-        speed=cut.speed,
-        axial_depth=cut.depth,
-        engagement_angle=cut.angle,
-        diameter=conditions.cutter.diameter,
-        feed=setting.feed,
-    )
-
-
-def _depth_limits(conditions: ContourConditions, setting: ContourSetting, cut: _Cut) -> tuple[Array, Array]:
-    """Axial depth up to which the arm, and the tool, stay free of regenerative chatter.
+def _depth_limits(
+    conditions: ContourConditions, setting: ContourSetting, chips: _Chips, load: Load
+) -> tuple[Array, Array | None]:
+    """Width of the cut up to which the arm, and the tool, stay free of regenerative chatter.
 
     The arm swings slowly, so fast teeth calm it; the tool swings faster than the teeth pass, and
-    takes the depth that holds at every speed.
+    takes the depth that holds at every speed. A disc is far stiffer in its plane than the arm.
     """
     arm, cutter = conditions.arm, conditions.cutter
-    rise = forces.chip_rise(conditions.chip_law, cut.chip, cut.specific)
+    rise = forces.chip_rise(conditions.chip_law, chips.mean, load.specific)
     gain = forces.dynamic_force(rise, cutter.force_ratio)
     slowly = physics.regenerative_depth_limit(arm.stiffness, arm.damping_ratio, gain)
     teeth = forces.tooth_frequency(setting.spindle_speed, cutter.teeth)
     here = physics.fast_tooth_depth_limit(arm.stiffness, arm.natural_frequency, teeth, gain)
-    return (
-        physics.milling_depth_estimate(forces.deeper_of(slowly, here), cut.in_cut),
-        physics.round_tool_depth_limit(
-            arm.tool_stiffness, arm.damping_ratio, cut.angle, cutter.teeth, rise, cutter.force_ratio
-        ),
+    of_arm = physics.milling_depth_estimate(forces.deeper_of(slowly, here), chips.in_cut)
+    if not isinstance(conditions.engagement, Milled):
+        return of_arm, None
+    return of_arm, physics.round_tool_depth_limit(
+        arm.tool_stiffness, arm.damping_ratio, load.passage.angle, cutter.teeth, rise, cutter.force_ratio
     )

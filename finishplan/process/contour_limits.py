@@ -1,17 +1,23 @@
-"""Every limit of trimming a contour, held against the corners of the scatter."""
+"""Every limit of trimming a contour, held against the corners of the scatter.
+
+Those of path, tool and heat hold whatever cuts; chips and chatter are the cutter's alone.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import reduce, singledispatch
 from typing import Final
 
 import numpy as np
 
 from finishplan import physics
 from finishplan.formula import Array, formula
-from finishplan.process.contour_conditions import ContourConditions, ContourSetting
+from finishplan.process.contour_conditions import ContourConditions, ContourSetting, Trimming
 from finishplan.process.contour_cutting import ContourPrediction, ContourPredictions
+from finishplan.process.contour_engagement import Engagement, Milled, Sawn
 from finishplan.process.contour_forces import resultant_force
+from finishplan.process.contour_load import TrimmedPrediction
 from finishplan.process.cutter_limits import chip_limits
 from finishplan.process.equipment_limits import (
     drive_limits,
@@ -108,26 +114,34 @@ def contour_limits(
         surface_speed_limits(nominal.surface_speed, cutter.speed_low, cutter.speed_high, "cutter"),
         chip_limits(nominal, conditions.chip_law, cutter),
         drive_limits(heaviest),
-        _tool_limits(conditions, heaviest),
+        tool_limits(conditions.engagement, conditions, heaviest),
         robot_limits(
             conditions.robot, physics.process_resultant(heaviest.normal_force, heaviest.tangential_force), setting.feed
         ),
-        _path_limits(conditions, predictions),
+        path_limits(conditions, (heaviest, predictions["drawn in"])),
         [heat_limit("heat at the cut edge", conditions, heaviest)],
         _chatter_limits(conditions, heaviest),
     )
     return [limit for group in groups for limit in group]
 
 
-def _tool_limits(conditions: ContourConditions, heaviest: ContourPrediction) -> Iterator[Limit]:
-    strength = conditions.strength
+@singledispatch
+def tool_limits(engagement: Engagement, conditions: Trimming, heaviest: TrimmedPrediction) -> Iterator[Limit]:
+    """What the tool bears, by how it stands in the material."""
+    raise TypeError(f"no limits known of {type(engagement).__name__}")
+
+
+@tool_limits.register
+def _(engagement: Milled, conditions: Trimming, heaviest: TrimmedPrediction) -> Iterator[Limit]:
+    shank, stress = engagement.shank, heaviest.bending_stress
+    assert stress is not None
     yield Limit(
-        "depth within the cutting length", heaviest.axial_depth, strength.cutting_length, "length", "at most",
-        "strength.cutting_length", "a tool with longer cutting edges, or more layers", keeps_margin=False,
+        "depth within the cutting length", heaviest.layer_depth, shank.cutting_length, "length", "at most",
+        "shank.cutting_length", "a tool with longer cutting edges, or more layers", keeps_margin=False,
     )  # fmt: skip
     yield Limit(
-        "breakage of the tool", heaviest.bending_stress, strength.allowed_stress, "strength", "at most",
-        "strength.allowed_stress", "a thicker tool, a shorter overhang, or more layers",
+        "breakage of the tool", stress, shank.allowed_stress, "strength", "at most",
+        "shank.allowed_stress", "a thicker tool, a shorter overhang, or more layers",
     )  # fmt: skip
     yield Limit(
         "tool deflection", heaviest.tool_deflection, conditions.contour.room, "fine length", "at most",
@@ -135,12 +149,28 @@ def _tool_limits(conditions: ContourConditions, heaviest: ContourPrediction) -> 
     )  # fmt: skip
 
 
-def _path_limits(conditions: ContourConditions, predictions: ContourPredictions) -> Iterator[Limit]:
+@tool_limits.register
+def _(engagement: Sawn, conditions: Trimming, heaviest: TrimmedPrediction) -> Iterator[Limit]:
+    yield Limit(
+        "depth within the reach of the disc", engagement.depth, engagement.reach, "length", "at most",
+        "disc.reach", "a larger disc, or smaller flanges", keeps_margin=False,
+    )  # fmt: skip
+    yield Limit(
+        "curve within the side play of the disc", engagement.overcut, engagement.side_play, "length", "at most",
+        "disc.side_play", "a smaller disc, teeth that stand out more, or a tool on its axis", keeps_margin=False,
+    )  # fmt: skip
+    yield Limit(
+        "sideways deflection of the disc", heaviest.tool_deflection, conditions.contour.room, "fine length", "at most",
+        "contour.room", "a thicker or smaller disc, larger flanges, more layers, or a sharper disc",
+    )  # fmt: skip
+
+
+def path_limits(conditions: Trimming, loaded: Sequence[TrimmedPrediction]) -> Iterator[Limit]:
+    """How far the wall strays under the states that push the tool furthest, and what robot it asks for."""
     contour, arm = conditions.contour, conditions.arm
-    loaded = (predictions["heaviest load"], predictions["drawn in"])
-    deflection = np.maximum(*(each.deflection for each in loaded))
-    force = np.maximum(*(np.abs(each.wall_force) for each in loaded))
-    error = np.maximum(*(each.path_error for each in loaded))
+    deflection = worst([each.deflection for each in loaded])
+    force = worst([np.abs(each.wall_force) for each in loaded])
+    error = worst([each.path_error for each in loaded])
     yield Limit(
         "path error", error, contour.room, "length", "at most", "contour.room",
         "a stiffer or more accurate robot, a wider tolerance, a finishing cut, or more layers",
@@ -157,21 +187,29 @@ def _path_limits(conditions: ContourConditions, predictions: ContourPredictions)
     )  # fmt: skip
 
 
-def heat_limit(name: str, conditions: ContourConditions, heaviest: ContourPrediction) -> Limit:
+def worst(figures: Sequence[Array]) -> Array:
+    """The greatest of some states."""
+    return reduce(np.maximum, figures)
+
+
+def heat_limit(name: str, conditions: Trimming, heaviest: TrimmedPrediction) -> Limit:
     """Rise of the cut edge against what the material bears."""
+    teeth = isinstance(conditions, ContourConditions)
     return Limit(
-        name, heaviest.temperature_rise, conditions.thermal.room, "temperature difference", "at most",
-        "thermal.room", "a slower spindle, thicker chips, fewer teeth, or a sharper tool",
+        name, heaviest.temperature_rise, conditions.thermal.room, "temperature difference", "at most", "thermal.room",
+        "a slower spindle, thicker chips, fewer teeth, or a sharper tool" if teeth else
+        "a slower feed or spindle, coarser grit, more layers, or cooling",
     )  # fmt: skip
 
 
 def _chatter_limits(conditions: ContourConditions, heaviest: ContourPrediction) -> Iterator[Limit]:
+    if heaviest.tool_depth_limit is not None:
+        yield Limit(
+            "chatter of the tool", heaviest.cut_width, heaviest.tool_depth_limit, "length", "at most",
+            "arm.damping_ratio", "a thicker tool, a shorter overhang, fewer teeth, or more layers",
+        )  # fmt: skip
     yield Limit(
-        "chatter of the tool", heaviest.axial_depth, heaviest.tool_depth_limit, "length", "at most",
-        "arm.damping_ratio", "a thicker tool, a shorter overhang, fewer teeth, or more layers",
-    )  # fmt: skip
-    yield Limit(
-        "chatter of the arm", heaviest.axial_depth, heaviest.arm_depth_limit, "length", "at most",
+        "chatter of the arm", heaviest.cut_width, heaviest.arm_depth_limit, "length", "at most",
         "arm.damping_ratio", "a faster spindle, more teeth, a stiffer robot, or more layers",
     )  # fmt: skip
     if conditions.arm.coupling_limit is not None:

@@ -13,7 +13,7 @@ from finishplan.reference.removal import ABRADED_GROUPS, REMOVAL
 from finishplan.reference.table import Record, Table
 from finishplan.reference.value import Value
 
-TOOLS: Final = ("belt", "disc", "orbital", "wheel", "brush", "buff", "cut-off")
+TOOLS: Final = ("belt", "disc", "orbital", "wheel", "brush", "buff", "cut-off", "grit router")
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,8 @@ class AbrasiveFamily:
     brush, of `reference_size` [m]. `rated_speed_share` is the free-running speed over the speed marked
     on the product, which must not be exceeded; `marked_speed` [m/s] is the usual marking. A family has
     graded `grain`, or a `refinement`, the roughness Ra after it over that before. `force_ratio` is
-    given where the family settles it; else it is that of the material.
+    given where the family settles it; else it is that of the material. `youngs_modulus` [Pa] is that of
+    the body of a tool that cuts to size, `grain_conductivity` [W/(m K)] that of grain other than the usual.
     """
 
     name: str
@@ -80,11 +81,18 @@ class AbrasiveFamily:
     windows: Mapping[str, AbrasiveWindow]
     marked_speed: Value | None = None
     force_ratio: Value | None = None
+    youngs_modulus: Value | None = None
+    grain_conductivity: Value | None = None
     price: Value | None = None
     refinement: Value | None = None
     grain: Grain | None = None
     penetration: Penetration | None = None
     aliases: ClassVar[tuple[str, ...]] = ()
+
+    @property
+    def is_disc(self) -> bool:
+        """Whether its tools cut in their own plane."""
+        return self.tool == "cut-off"
 
     def window(self, group: str) -> AbrasiveWindow:
         """The window for a group of materials or coatings.
@@ -140,6 +148,8 @@ _KINDS: Final = {
 _OPTIONAL: Final = {
     "marked_speed": "surface speed",
     "force_ratio": "number",
+    "youngs_modulus": "strength",
+    "grain_conductivity": "conductivity",
     "price": "price",
     "refinement": "number",
 }

@@ -11,7 +11,10 @@ from finishplan.reference.table import Record, Table
 from finishplan.reference.value import Value
 from finishplan.reference.workpieces import GROUPS
 
-GEOMETRIES: Final = ("burr", "chamfer mill", "end mill", "router")
+DISCS: Final = ("saw blade",)
+"""Geometries without a shank, which cut in their own plane."""
+
+GEOMETRIES: Final = ("burr", "chamfer mill", "end mill", "router", *DISCS)
 
 
 @dataclass(frozen=True)
@@ -59,6 +62,11 @@ class CutterFamily:
     wear_factor: Value
     windows: Mapping[str, CutterWindow]
     aliases: ClassVar[tuple[str, ...]] = ()
+
+    @property
+    def is_disc(self) -> bool:
+        """Whether its tools cut in their own plane."""
+        return self.geometry in DISCS
 
     def window(self, group: str) -> CutterWindow:
         """The window for a group of workpiece materials.

@@ -1,4 +1,4 @@
-"""Grain sizes of abrasives by designation, in the three systems that number them."""
+"""Grain sizes of abrasives by designation, in the systems that number them."""
 
 from __future__ import annotations
 
@@ -11,10 +11,10 @@ from finishplan.errors import ReferenceDataError
 from finishplan.reference.table import Record, Table
 from finishplan.reference.value import Value
 
-PREFIXES: Final = {"FEPA-P": "P", "FEPA-F": "F", "CAMI": "CAMI "}
+PREFIXES: Final = {"FEPA-P": "P", "FEPA-F": "F", "CAMI": "CAMI ", "ISO 6106": "D"}
 """Systems of grit numbers, and what each writes in front of the number."""
 
-_SYSTEM_OF: Final = {"p": "FEPA-P", "f": "FEPA-F", "cami": "CAMI", "ansi": "CAMI"}
+_SYSTEM_OF: Final = {"p": "FEPA-P", "f": "FEPA-F", "cami": "CAMI", "ansi": "CAMI", "d": "ISO 6106"}
 _DESIGNATION: Final = re.compile(r"\s*(?P<prefix>[a-z]*)[\s-]*(?P<number>[0-9]{1,6})\s*", re.IGNORECASE | re.ASCII)
 
 
@@ -57,13 +57,14 @@ class _GritTable(Table[Grit]):
     def _hint(self, name: str) -> str:
         given = _DESIGNATION.fullmatch(name)
         if given is None or given["prefix"].casefold() not in _SYSTEM_OF:
-            return "a number means a grain size only with its system, as in P120, F120 or CAMI 120"
+            return "a number means a grain size only with its system, as in P120, F120, CAMI 120 or D126"
         return self._beside(_SYSTEM_OF[given["prefix"].casefold()], int(given["number"]))
 
     def _beside(self, system: str, number: int) -> str:
         held = self.of_system(system)
         for coarser, finer in pairwise(held):
-            if coarser.number < number < finer.number:
+            # the number of a diamond grit is a size, so that it falls where the others rise
+            if min(coarser.number, finer.number) < number < max(coarser.number, finer.number):
                 return f"next to it in {system}: {coarser.name!r}, {finer.name!r}"
         return f"{system} runs from {held[0].name!r} to {held[-1].name!r}"
 

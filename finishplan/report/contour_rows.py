@@ -1,19 +1,18 @@
-"""What is shown of a contour that is trimmed."""
+"""What is shown of a contour that is trimmed: by a tool on its axis or a disc on edge, with teeth or with grain."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
-from finishplan import units
-from finishplan.planning.contour_feature import ContourDetail, cutting_of, entry_of
-from finishplan.planning.feature import Option, Step
-from finishplan.planning.fibres import WORST, meeting_angle, worst_stretch
+from finishplan.planning.contour_feature import ContourDetail, entry_of, trimming_of
+from finishplan.planning.contour_operation import ContourAbrasion, TrimmedContour
+from finishplan.planning.feature import Step
 from finishplan.planning.toolife import wear_of
 from finishplan.planning.travel import slowed
+from finishplan.process.contour_engagement import Milled, Sawn
+from finishplan.process.contour_load import TrimmedPrediction
 from finishplan.report.figures import Figure
-from finishplan.report.process_rows import notes, process, result, settings
+from finishplan.report.process_rows import process, result, settings
 
 
 @process.register
@@ -23,10 +22,11 @@ def _(detail: ContourDetail) -> str:
 
 @settings.register
 def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
-    operation, point = cutting_of(step.found), step.found.settings
-    desk, conditions = operation.setup.desk, operation.conditions
-    entry = entry_of(operation, detail.outline, step.found.passes)
-    yield Figure("tool", "tool", desk.tool.name)
+    operation, point = trimming_of(step.found), step.found.settings
+    desk, conditions = operation.desk, operation.conditions
+    entry = entry_of(operation, detail.followed, step.found.passes)
+    yield Figure("tool", "tool", operation.station)
+    yield Figure("grit", "grit", _grit(operation))
     yield Figure("cut", "cut", desk.cut.name)
     yield Figure("spindle", "spindle", desk.spindle.name)
     yield Figure("mount", "mount", "rigid")
@@ -34,28 +34,51 @@ def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     yield Figure("feed", "feed", float(point["feed"]), "feed")
     yield Figure("layers", "layers", step.found.passes)
     yield Figure("axial_depth", "depth per layer", float(conditions.contour.thickness) / step.found.passes, "length")
-    yield Figure("radial_depth", "radial depth", float(conditions.contour.radial_depth), "length")
+    yield from _engagement(operation)
     yield Figure("direction", "direction of travel", conditions.contour.direction)
     yield Figure("entry", "entry", entry.kind)
     yield Figure("entry_length", "length of the entry", entry.length, "length")
 
 
+def _grit(operation: TrimmedContour) -> str | None:
+    if isinstance(operation, ContourAbrasion) and operation.desk.grit is not None:
+        return operation.desk.grit.name
+    return None
+
+
+def _engagement(operation: TrimmedContour) -> Iterator[Figure]:
+    """What is set of the tool in the material; either way of standing leaves out what it has not."""
+    engagement = operation.conditions.engagement
+    on_axis = engagement if isinstance(engagement, Milled) else None
+    on_edge = engagement if isinstance(engagement, Sawn) else None
+    yield Figure("radial_depth", "radial depth", None if on_axis is None else float(on_axis.radial_depth), "length")
+    yield Figure("kerf", "kerf", None if on_edge is None else float(on_edge.kerf), "length")
+    yield Figure("protrusion", "beyond the part", None if on_edge is None else float(on_edge.protrusion), "length")
+
+
 @result.register
 def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
-    operation, predictions = cutting_of(step.found), step.found.evaluation.predictions
+    operation, predictions = trimming_of(step.found), step.found.evaluation.predictions
     nominal, heaviest = predictions["nominal"], predictions["heaviest load"]
-    contour = operation.conditions.contour
+    contour, on_edge = operation.conditions.contour, isinstance(operation.conditions.engagement, Sawn)
+    against, across = float(getattr(nominal, f"{contour.direction}_force")), float(nominal.wall_force)
     yield Figure("surface_speed", "surface speed", float(nominal.surface_speed), "surface speed")
-    yield Figure("feed_per_tooth", "feed per tooth", float(nominal.feed_per_tooth), "fine length")
-    yield Figure("chip_thickness", "mean chip", float(nominal.mean_chip_thickness), "fine length")
-    yield Figure("teeth_in_cut", "teeth in the cut", float(nominal.teeth_in_cut), "number")
+    yield from _chips(nominal)
+    yield from _grain(operation, nominal)
     yield Figure("tangential_force", "tangential force, mean", float(nominal.tangential_force), "force")
-    yield Figure("wall_force", "force off the wall, mean", float(nominal.wall_force), "force")
+    yield Figure("wall_force", "force off the wall, mean", None if on_edge else across, "force")
+    yield Figure("side_force", "force to either side, mean", across if on_edge else None, "force")
+    yield Figure(
+        "lift_force",
+        "force lifting the part",
+        _of(nominal, "lift_force"),
+        "force",
+    )
     yield Figure("peak_force", "peak force, heaviest", float(heaviest.peak_force), "force")
-    yield Figure("feed_direction_force", "force against the feed", float(_against(nominal, contour.direction)), "force")
+    yield Figure("feed_direction_force", "force against the feed", against, "force")
     yield Figure("path_error_room", "path error wanted, up to", float(contour.room), "length")
     yield from _path_error(step, float(contour.position_error))
-    yield Figure("cusp_height", "waves on the wall", float(nominal.cusp_height), "roughness")
+    yield Figure("cusp_height", "waves on the wall", None if on_edge else _of(nominal, "cusp_height"), "roughness")
     yield Figure("cutting_power", "cutting power, heaviest", float(heaviest.power), "power")
     yield Figure("temperature_rise", "rise at the cut edge", float(heaviest.temperature_rise), "temperature difference")
     yield Figure("length", "length", detail.outline.length, "long length")
@@ -68,108 +91,37 @@ def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     )
 
 
+def _chips(nominal: TrimmedPrediction) -> Iterator[Figure]:
+    """What the teeth take; grain has none."""
+    yield Figure("feed_per_tooth", "feed per tooth", _of(nominal, "feed_per_tooth"), "fine length")
+    yield Figure("chip_thickness", "mean chip", _of(nominal, "mean_chip_thickness"), "fine length")
+    yield Figure("teeth_in_cut", "teeth in the cut", _of(nominal, "teeth_in_cut"), "number")
+
+
+def _grain(operation: TrimmedContour, nominal: TrimmedPrediction) -> Iterator[Figure]:
+    """What the grain does; teeth have none."""
+    energy = float(nominal.specific_force) if isinstance(operation, ContourAbrasion) else None
+    yield Figure("specific_energy", "energy per volume", energy, "specific energy")
+    yield Figure("pressure", "mean pressure", _of(nominal, "pressure"), "contact pressure")
+    yield Figure("roughness", "roughness Ra of the cut", _of(nominal, "roughness"), "roughness")
+
+
+def _of(prediction: TrimmedPrediction, name: str) -> float | None:
+    """A figure of a prediction; None where its kind has none of that name."""
+    value = getattr(prediction, name, None)
+    return None if value is None else float(value)
+
+
 def _path_error(step: Step, position_error: float) -> Iterator[Figure]:
     predictions = step.found.evaluation.predictions
-    worst = max((predictions[name] for name in ("heaviest load", "drawn in")), key=lambda one: float(one.path_error))
+    loaded = [prediction for name, prediction in predictions.items() if name != "nominal"]
+    worst = max(loaded, key=lambda one: float(one.path_error))
     yield Figure("path_error", "path error, worst", float(worst.path_error), "length")
     yield Figure("deflection", "of it arm and tool", float(worst.deflection), "length")
     yield Figure("position_error", "of it position", position_error, "length")
-
-
-def _against(nominal: object, direction: str) -> float:
-    return float(getattr(nominal, f"{direction}_force"))
 
 
 def _life_length(detail: ContourDetail, step: Step) -> float | None:
     """Length of this contour that one tool finishes, this step alone [m]."""
     share = wear_of(step.found.operation, step).share
     return None if share is None else detail.outline.length / share
-
-
-@notes.register
-def _(detail: ContourDetail, chosen: Option) -> Iterator[str]:
-    first = chosen.steps[0]
-    system = cutting_of(first.found).setup.desk.loaded.job.job.units
-    for step in chosen.steps:
-        cut = f"{cutting_of(step.found).setup.desk.cut.name}: " if len(chosen.steps) > 1 else ""
-        yield from (cut + note for note in (*_direction_notes(step, system), *_material_notes(step, system)))
-    yield from _fibre_notes(detail, first, system)
-    yield from _geometry_notes(detail, first, system)
-
-
-def _direction_notes(step: Step, system: units.System) -> Iterator[str]:
-    operation, nominal = cutting_of(step.found), step.found.evaluation.predictions["nominal"]
-    conditions = operation.conditions
-    climb, wall = float(nominal.climb_force), float(nominal.wall_force)
-    pull, drawn = (units.show(abs(force), "force", system) for force in (climb, wall))
-    jump = units.show(abs(climb) / float(conditions.arm.stiffness), "length", system)
-    if climb >= 0:
-        side = "into" if wall < 0 else "off"
-        yield (
-            "neither direction of travel pulls the cutter along the feed in so deep a cut; "
-            f"{conditions.contour.direction} travel draws it {side} the wall with {drawn}"
-        )
-    elif conditions.contour.direction == "climb":
-        yield (
-            f"climb travel pulls the cutter along the feed with {pull}, by which this arm yields {jump}: "
-            "check for jerks on scrap, and go conventional where fibres and edge allow"
-        )
-    else:
-        yield (
-            "conventional travel: the cut pushes against the feed; climb, which thin or fraying edges may need, "
-            f"would pull with {pull} and let this arm jump by {jump}"
-        )
-
-
-def _material_notes(step: Step, system: units.System) -> Iterator[str]:
-    desk = cutting_of(step.found).setup.desk
-    chip, law = float(step.found.evaluation.predictions["nominal"].mean_chip_thickness), desk.workpiece.cutting
-    if not law.chip_low.value <= chip <= law.chip_high.value:
-        low, high = (units.show(end.value, "fine length", system) for end in (law.chip_low, law.chip_high))
-        yield (
-            f"the mean chip of {units.show(chip, 'fine length', system)} lies outside the {low} to {high} that the "
-            "cutting force is known for: measure the spindle's power on scrap"
-        )
-
-
-def _fibre_notes(detail: ContourDetail, step: Step, system: units.System) -> Iterator[str]:
-    """Where the path meets the fibres at their worst."""
-    fibres = cutting_of(step.found).setup.desk.contour.fibre_angle
-    if fibres is None:
-        return
-    angle, low, high = (units.show(each, "angle", system) for each in (fibres, *WORST))
-    worst = f"{low} to {high} from the motion of a tooth along the wall, into the part"
-    effect = "there forces may rise two- to fourfold (from memory) and the edge frays"
-    stretch = worst_stretch(detail.outline, fibres)
-    if not detail.outline.drawn:
-        met = units.show(float(meeting_angle(fibres, np.array(0.0))), "angle", system)
-        standing = "among the worst" if stretch.share else "not among the worst"
-        yield f"fibres are met at {met}, {standing}, which are {worst}; {effect}"
-    elif stretch.share == 0:
-        yield f"fibres at {angle} are nowhere met at their worst, {worst}"
-    else:
-        share = units.show(stretch.share, "fraction", system)
-        length = units.show(stretch.length, "length", system)
-        x, y = (units.show(each, "length", system) for each in stretch.middle)
-        yield (
-            f"fibres at {angle} are met at their worst, {worst}, on {share} of the path; {effect}. The longest such "
-            f"stretch, {length}, has its middle at x {x}, y {y}: try it first, the drawing seen from the spindle"
-        )
-
-
-def _geometry_notes(detail: ContourDetail, step: Step, system: units.System) -> Iterator[str]:
-    conditions, desk = cutting_of(step.found).conditions, cutting_of(step.found).setup.desk
-    radius = float(conditions.cutter.diameter) / 2
-    if detail.outline.smallest_radius < radius:
-        smallest, own = (units.show(each, "length", system) for each in (detail.outline.smallest_radius, radius))
-        yield f"a radius of {smallest} is drawn: a cutter of radius {own} goes round it outside, but not inside"
-    tabs = desk.contour.tabs
-    if tabs is not None:
-        height = tabs.height if tabs.height is not None else desk.contour.thickness
-        width, high = (units.show(each, "length", system) for each in (tabs.width, height))
-        yield (
-            f"{tabs.count} tabs of {width}, {high} high: lift the cutter over each in the last layers at the same "
-            "feed; cut them by hand or saw afterwards, and dress the stumps"
-        )
-    elif float(conditions.contour.radial_depth) >= 2 * radius:
-        yield "the offcut comes loose at the end of the slot: hold it, or leave tabs, so that it is not thrown or jams"

@@ -17,7 +17,7 @@ from finishplan import units
 from finishplan.errors import Fault, JobError, nearest
 from finishplan.geometry import Region, waypoints
 from finishplan.job import LoadedJob
-from finishplan.planning.contour_operation import ContourCutting
+from finishplan.planning.contour_operation import TrimmedContour
 from finishplan.planning.corners import BrokenEdge
 from finishplan.planning.feature import Points, Step
 from finishplan.planning.motion import Motion, motion_of
@@ -93,7 +93,7 @@ def _travelled(
 ) -> list[tuple[str, str]]:
     """Feed and section ratio at distances along a path; blank for a raster, which is drawn without its turns."""
     operation = step.found.operation
-    if not isinstance(operation, BrokenEdge | ContourCutting):
+    if not isinstance(operation, BrokenEdge | TrimmedContour):
         return [("", "")] * len(along)
     feed, closed = float(step.found.settings["feed"]), bool(np.allclose(path[0], path[-1]))
     profile = feed_along(path, feed, motion, operation.turning_radius, closed=closed)

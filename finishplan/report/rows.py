@@ -10,7 +10,7 @@ from finishplan.planning.ledger import Ledger
 from finishplan.planning.plan import Assumption, FeaturePlan, Plan
 from finishplan.planning.search import Found
 from finishplan.process.limits import Limit
-from finishplan.report import abrasive_rows, contour_rows, edge_rows, process_rows
+from finishplan.report import abrasive_rows, contour_notes, contour_rows, edge_rows, process_rows
 from finishplan.report.cell_rows import cell_rows, rack_rows
 from finishplan.report.cost_rows import cost_rows
 from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows, StopRow
@@ -19,7 +19,7 @@ from finishplan.report.improvement_rows import improvement_rows
 from finishplan.report.requirement_rows import requirement_rows
 from finishplan.units import System
 
-__all__ = ["STARTING_VALUES", "abrasive_rows", "contour_rows", "edge_rows", "plan_rows"]
+__all__ = ["STARTING_VALUES", "abrasive_rows", "contour_notes", "contour_rows", "edge_rows", "plan_rows"]
 
 STARTING_VALUES = (
     "Every figure is a starting value with a band. Confirm it by a trial on scrap parts before production."

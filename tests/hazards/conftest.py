@@ -17,6 +17,7 @@ TOOLS: Mapping[str, dict[str, Any]] = {
     "burr": {"kind": "cutter", "family": "carbide burr double cut", "diameter": 0.01, "overhang": 0.03},
     "belt": {"kind": "belt", "family": "coated belt", "diameter": 0.12, "width": 4 * 0.0254},
     "orbital": {"kind": "orbital", "family": "orbital disc", "diameter": 0.15},
+    "saw": {"kind": "saw blade", "family": "carbide-tipped saw blade", "diameter": 0.16, "width": 0.0024},
     "bonded": {"kind": "wheel", "family": "bonded wheel", "diameter": 0.2, "width": 0.025},
 }
 MATERIALS: Mapping[str, dict[str, Any]] = {

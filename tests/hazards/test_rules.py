@@ -275,6 +275,12 @@ CASES = {
         (lambda facts: facts("steel", "bonded", turning={"free_rotation": 79.577}, installed={"guard_energy": "375 J"}),
          "stop"),
     ),
+    "jammed-disc": Case(
+        (cell("oak", "saw"), "check"),
+        cell("steel", "belt"),
+        (cell("oak", "saw", guard_energy="5979 J"), "check"),
+        (cell("oak", "saw", guard_energy="5978 J"), "stop"),
+    ),
     "thrown-cutter": Case(
         (cell(), "check"),
         cell("steel", "belt"),

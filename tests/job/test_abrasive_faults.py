@@ -82,7 +82,7 @@ FAULTS = [
         'orbit = "5 mm"',
         'orbit = "5 mm"\nwidth = "10 mm"',
         'cell.toml:37: abrasive[1].width (abrasive "orbital 150")',
-        'given "10 mm"; wanted a width only for abrasives of the kind belt, wheel, brush, buff or cut-off',
+        'given "10 mm"; wanted a width only for abrasives of the kind belt, wheel, brush, buff, cut-off or grit router',
         "",
     ),
     (

@@ -161,12 +161,13 @@ def test_a_burr_trims_as_well_once_nothing_yields(tmp_path: Path) -> None:
 
 FAULTS = [
     pytest.param(
-        ('tools = ["router 8"]', 'tools = ["burr 6"]'), "contour[1].tools[1]", 'given "burr 6"; wanted a cutter on a '
+        ('tools = ["router 8"]', 'tools = ["burr 6"]'), "contour[1].tools[1]", 'given "burr 6"; wanted a tool on a '
         "spindle without a compliance device", id="compliant spindle",
     ),
     pytest.param(
         ('tools = ["router 8"]', 'tools = ["chamfer 10"]'), "contour[1].tools[1]",
-        'given "chamfer 10"; wanted a router, end mill or burr', id="no trimming cutter",
+        'given "chamfer 10"; wanted a router, end mill, burr, saw blade, cut-off wheel or grit router',
+        id="no trimming cutter",
     ),
     pytest.param(
         ('tools = ["router 8"]', 'tools = ["ruter 8"]'), "contour[1].tools[1]", 'write "router 8"', id="unknown tool",
@@ -221,4 +222,4 @@ def test_a_contour_left_without_a_rigid_spindle_says_so(tmp_path: Path, load_fau
     soft = ('mass = "12 kg"\n', 'mass = "12 kg"\ncompliance = "axis"\n')
     faults = load_faults(written(tmp_path, job=[('tools = ["router 8"]\n', "")], cell=[soft]))
     assert [fault.given for fault in faults] == ["none of its tools", "none of its tools"]
-    assert {fault.wanted for fault in faults} == {"a cutter on a spindle without a compliance device, in the cell"}
+    assert {fault.wanted for fault in faults} == {"a tool on a spindle without a compliance device, in the cell"}

@@ -9,7 +9,7 @@ import pytest
 
 from finishplan import reference
 from finishplan.job import Feature, LoadedJob, load_job
-from finishplan.job.suitability import RIGID_FAMILIES, WORKED_BY, Work, abrasive_candidate, kind_of
+from finishplan.job.suitability import RIGID_FAMILIES, WORKED_BY, Work, abrasive_candidate, is_rigid, kind_of
 from finishplan.reference import AbrasiveFamily
 
 FAMILIES = [reference.abrasive(name) for name in reference.names("abrasives")]
@@ -245,10 +245,11 @@ def test_every_family_suits_some_feature(family: AbrasiveFamily) -> None:
     assert any(kind in kinds for kinds in WORKED_BY.values())
 
 
-def test_rigid_families_are_those_of_the_reference_tables_that_suit_removals_alone() -> None:
-    assert set(RIGID_FAMILIES) <= {family.name for family in FAMILIES}
-    assert set(RIGID_FAMILIES) <= set(WORKED_BY["removal"])
-    assert not set(RIGID_FAMILIES) & {*WORKED_BY["edge"], *WORKED_BY["surface"]}
+def test_rigid_families_work_on_no_edge_and_no_surface() -> None:
+    rigid = {kind_of(family) for family in FAMILIES if is_rigid(family)}
+    assert rigid == {*RIGID_FAMILIES, "cut-off wheel", "grit router"}
+    assert rigid <= {*WORKED_BY["removal"], *WORKED_BY["contour"]}
+    assert not rigid & {*WORKED_BY["edge"], *WORKED_BY["surface"]}
 
 
 MOUNTED = {
@@ -258,13 +259,14 @@ MOUNTED = {
     "wheel": 'width = "25 mm"',
     "brush": 'width = "25 mm"',
     "buff": 'width = "25 mm"',
-    "cut-off": 'width = "2 mm"',
+    "cut-off": 'width = "2 mm"\nbody_thickness = "1.6 mm"\nflange_diameter = "40 mm"',
+    "grit router": 'width = "20 mm"\noverhang = "40 mm"\nshank_diameter = "12 mm"',
 }
 
 
 @pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.name)
 def test_every_family_of_the_tables_can_be_mounted(sanding_desk: Any, family: AbrasiveFamily) -> None:
-    spindle = "stiff" if family.name in RIGID_FAMILIES else "soft"
+    spindle = "stiff" if is_rigid(family) else "soft"
     grain = family.grain
     grits = "" if grain is None else f'grits = ["{grain.coarsest.name}", "{grain.finest.name}"]'
     table = (

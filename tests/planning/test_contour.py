@@ -15,9 +15,9 @@ from finishplan.planning.contour_cuts import FinishingCut, RoughCut, SingleCut
 from finishplan.planning.contour_feature import (
     ContourFeature,
     contour_features,
-    cutting_of,
     entry_of,
     headings,
+    trimming_of,
 )
 from finishplan.planning.derivation import derive
 from finishplan.planning.feature import Option, Step
@@ -122,7 +122,7 @@ def chosen(plan: Plan, name: str) -> Option:
 
 
 def setup_of(step: Step):  # type: ignore[no-untyped-def]
-    return cutting_of(step.found).setup
+    return trimming_of(step.found).setup
 
 
 class TestCuts:
@@ -150,9 +150,9 @@ class TestCuts:
     def test_the_finishing_cut_takes_the_allowance_and_what_the_rough_one_strayed(self, plan: Plan) -> None:
         rough, finish = options(plan.loaded)["rough and finishing cut"].steps
         allowance = float(setup_of(rough).nominal.contour.room)
-        assert float(setup_of(finish).nominal.contour.radial_depth) == pytest.approx(allowance)
+        assert float(setup_of(finish).nominal.engagement.radial_depth) == pytest.approx(allowance)
         strayed = next(limit for limit in rough.found.evaluation.limits if limit.name == "path error")
-        heaviest = setup_of(finish).corners["heaviest load"].contour.radial_depth
+        heaviest = setup_of(finish).corners["heaviest load"].engagement.radial_depth
         assert float(heaviest) == pytest.approx(allowance + float(strayed.value))
 
     def test_errors_of_part_and_fixture_are_the_same_in_both_cuts(self, plan: Plan) -> None:
@@ -171,11 +171,11 @@ class TestCuts:
             (option, *_) = answered(
                 contour_features(load(tmp_path, job=[('stock = "2 mm"', f'stock = "{stock}"')]))[1].options(), 0.2
             )
-            assert float(setup_of(option.steps[0]).nominal.contour.radial_depth) == pytest.approx(depth)
+            assert float(setup_of(option.steps[0]).nominal.engagement.radial_depth) == pytest.approx(depth)
 
     def test_waviness_of_the_stock_loads_the_cut(self, plan: Plan) -> None:
         corners = setup_of(chosen(plan, "rim").steps[0]).corners
-        deeper = corners["heaviest load"].contour.radial_depth - corners["nominal"].contour.radial_depth
+        deeper = corners["heaviest load"].engagement.radial_depth - corners["nominal"].engagement.radial_depth
         assert float(deeper) == pytest.approx(0.4e-3)
 
 
@@ -189,13 +189,13 @@ class TestLimits:
         for overhang, length in (("35 mm", 35e-3), ("50 mm", 36e-3)):
             edits = [edit, ('overhang = "35 mm"', f'overhang = "{overhang}"')]
             found = setup_of(options(load(tmp_path, cell=edits))["single cut"].steps[0])
-            assert float(found.nominal.strength.cutting_length) == pytest.approx(length)
+            assert float(found.nominal.engagement.shank.cutting_length) == pytest.approx(length)
 
     def test_a_thick_shank_does_not_stiffen_the_flutes(self, tmp_path: Path) -> None:
         for shank, bending in (("12 mm", 9.6e-3), ("8 mm", 8e-3)):
             edit = ("teeth = 2\n", f'teeth = 2\nshank_diameter = "{shank}"\n')
             found = setup_of(options(load(tmp_path, cell=[edit]))["single cut"].steps[0])
-            assert float(found.nominal.cutter.bending_diameter) == pytest.approx(bending)
+            assert float(found.nominal.engagement.shank.bending_diameter) == pytest.approx(bending)
 
     def test_directions_of_the_arm_bring_a_limit_of_their_own(self, plan: Plan, tmp_path: Path) -> None:
         name = "coupling of two directions of the arm"
@@ -227,7 +227,7 @@ class TestLimits:
         step = chosen(plan, "slot").steps[0]
         limit = next(limit for limit in step.found.evaluation.limits if limit.name == "robot stiffness")
         error = next(limit for limit in step.found.evaluation.limits if limit.name == "path error")
-        operation = cutting_of(step.found)
+        operation = trimming_of(step.found)
         arm = replace(operation.setup.nominal.arm, stiffness=np.float64(limit.bound))
         corners = {name: replace(corner, arm=arm) for name, corner in operation.setup.corners.items()}
         soft = replace(operation, setup=replace(operation.setup, corners=corners))
@@ -253,7 +253,7 @@ class TestTime:
         option = chosen(plan, "slot")
         (step,) = option.steps
         feed, layers = float(step.found.settings["feed"]), step.found.passes
-        entry = entry_of(cutting_of(step.found), plan.features[0].detail.outline, layers)
+        entry = entry_of(trimming_of(step.found), plan.features[0].detail.outline, layers)
         assert entry.kind == "quarter arc"
         # an open straight run starts and ends at a standstill
         assert step.time.contact >= layers * (0.9 + entry.length) / feed
@@ -262,7 +262,7 @@ class TestTime:
     def test_a_closed_slot_is_entered_by_a_ramp_in_every_layer(self, fender: Plan) -> None:
         (step,) = chosen(fender, "rim").steps
         outline = fender.features[0].detail.outline
-        entry = entry_of(cutting_of(step.found), outline, step.found.passes)
+        entry = entry_of(trimming_of(step.found), outline, step.found.passes)
         assert entry.kind == "ramp"
         assert entry.length == pytest.approx(4e-3 / step.found.passes / np.tan(np.radians(3)))
 
@@ -294,7 +294,7 @@ class TestBurrRouter:
 
     def test_its_teeth_meet_a_place_in_a_share_of_the_turns(self, fender: Plan) -> None:
         feature = next(each for each in fender.features if each.name == "rim")
-        operation = cutting_of(next(each for each in feature.others if BURR in each.tools).steps[0].found)
+        operation = trimming_of(next(each for each in feature.others if BURR in each.tools).steps[0].found)
         cutter, ledger = operation.setup.nominal.cutter, operation.ledger
         assert float(cutter.teeth) == pytest.approx(6 * float(cutter.width_share))
         assert float(cutter.width_share) < 1

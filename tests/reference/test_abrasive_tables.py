@@ -142,7 +142,7 @@ class TestAbrasives:
 
     def test_whatever_spins_in_the_open_is_marked(self) -> None:
         unmarked = {family.tool for family in FAMILIES if family.marked_speed is None}
-        assert unmarked == {"belt", "orbital"}
+        assert unmarked == {"belt", "orbital", "grit router"}
 
     @pytest.mark.parametrize("family", FAMILIES, ids=by_name)
     def test_tough_metals_are_run_slower(self, family: AbrasiveFamily) -> None:

@@ -16,7 +16,7 @@ from finishplan.reference.grits import PREFIXES
     ("designation", "name"),
     [
         ("P120", "P120"), ("p120", "P120"), ("P 120", "P120"), ("f80", "F80"), ("CAMI 120", "CAMI 120"),
-        ("cami120", "CAMI 120"), ("CAMI-120", "CAMI 120"), ("ANSI 120", "CAMI 120"),
+        ("cami120", "CAMI 120"), ("CAMI-120", "CAMI 120"), ("ANSI 120", "CAMI 120"), ("d 251", "D251"),
     ],
 )  # fmt: skip
 def test_found_in_any_writing(designation: str, name: str) -> None:
@@ -29,11 +29,12 @@ def test_found_in_any_writing(designation: str, name: str) -> None:
         ("P130", "next to it in FEPA-P: 'P120', 'P150'"),
         ("f 33", "next to it in FEPA-F: 'F30', 'F36'"),
         ("ANSI 700", "next to it in CAMI: 'CAMI 600', 'CAMI 1000'"),
+        ("D300", "next to it in ISO 6106: 'D301', 'D251'"),
         ("P8", "FEPA-P runs from 'P12' to 'P5000'"),
-        ("F9999999999", "as in P120, F120 or CAMI 120"),
-        ("120", "a number means a grain size only with its system, as in P120, F120 or CAMI 120"),
-        ("X120", "as in P120, F120 or CAMI 120"),
-        ("fine", "as in P120, F120 or CAMI 120"),
+        ("F9999999999", "as in P120, F120, CAMI 120 or D126"),
+        ("120", "a number means a grain size only with its system, as in P120, F120, CAMI 120 or D126"),
+        ("X120", "as in P120, F120, CAMI 120 or D126"),
+        ("fine", "as in P120, F120, CAMI 120 or D126"),
     ],
 )
 def test_a_miss_names_its_neighbours(designation: str, hint: str) -> None:
@@ -48,7 +49,9 @@ def test_a_row_is_found_the_same_way() -> None:
 
 
 def test_an_unknown_system_is_refused() -> None:
-    with pytest.raises(ReferenceDataError, match="no grit system is called 'JIS'; there is FEPA-P, FEPA-F, CAMI"):
+    with pytest.raises(
+        ReferenceDataError, match="no grit system is called 'JIS'; there is FEPA-P, FEPA-F, CAMI, ISO 6106"
+    ):
         reference.grits("JIS")
 
 
@@ -59,9 +62,11 @@ def test_systems_share_out_all_grits() -> None:
 
 
 @pytest.mark.parametrize("system", PREFIXES)
-def test_grain_falls_as_the_number_rises(system: str) -> None:
+def test_grain_follows_the_number(system: str) -> None:
     held = reference.grits(system)
-    assert all(coarse.number < fine.number for coarse, fine in pairwise(held))
+    # the number of a diamond grit is a size itself
+    falls = system == "ISO 6106"
+    assert all((coarse.number < fine.number) is not falls for coarse, fine in pairwise(held))
     assert all(coarse.size.value > fine.size.value for coarse, fine in pairwise(held))
 
 

@@ -22,8 +22,9 @@ from scipy.integrate import quad
 
 from finishplan.physics import bending_stress
 from finishplan.process.chip_law import AffineLaw, ChipLaw, PowerLaw
-from finishplan.process.contour_conditions import Arm, ContourConditions, ContourSetting, ContourState, ToolStrength
+from finishplan.process.contour_conditions import Arm, ContourConditions, ContourSetting, ContourState
 from finishplan.process.contour_cutting import ContourPrediction, predict_contour
+from finishplan.process.contour_engagement import Milled, Shank
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
 from finishplan.process.surface_conditions import Rubbing, Thermal
 
@@ -36,10 +37,10 @@ J_PER_MM3 = 1e9
 def conditions(law: ChipLaw, diameter: float, teeth: int, radial: float, thickness: float) -> ContourConditions:
     """A cut of these measures; what the force does not rest on is that of any cell."""
     return ContourConditions(
-        contour=ContourState(thickness, radial, 0.5 * MM, 0.2 * MM, 0.1 * MM, 2.0, "conventional"),
+        contour=ContourState(thickness, 0.5 * MM, 0.2 * MM, 0.1 * MM, 2.0, "conventional"),
         chip_law=law,
         cutter=Cutter(diameter, float(teeth), 1.0, 1e3, 1.0, 100.0, 1 * MM, 0.4, 0.8 * diameter, 3 * diameter, 6e11),
-        strength=ToolStrength(8e8, 3 * diameter),
+        engagement=Milled(radial, Shank(3 * diameter, 0.8 * diameter, 6e11, 8e8, 3 * diameter)),
         edge=Rubbing(80.0, 25e-6, 0.8),
         thermal=Thermal(0.4, 1800.0, 1000.0, 60.0),
         spindle=Spindle(1.0, 1e3, np.array([1.0, 1e3]), np.array([1e5, 1e5])),

@@ -17,8 +17,9 @@ from scipy.signal import TransferFunction, freqresp
 
 from finishplan.physics import fast_tooth_depth_limit, regenerative_depth_limit
 from finishplan.process.chip_law import PowerLaw
-from finishplan.process.contour_conditions import Arm, ContourConditions, ContourSetting, ContourState, ToolStrength
+from finishplan.process.contour_conditions import Arm, ContourConditions, ContourSetting, ContourState
 from finishplan.process.contour_cutting import predict_contour
+from finishplan.process.contour_engagement import Milled, Shank
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
 from finishplan.process.surface_conditions import Rubbing, Thermal
 
@@ -31,10 +32,10 @@ ARM = (3.24e4, 116.0, 0.02647)
 def slot(stiffness: float, damping: float, specific: float) -> ContourConditions:
     """A slot with two teeth, one of them always in the cut, and a tool and an arm of the given stiffness."""
     return ContourConditions(
-        contour=ContourState(4 * MM, 10 * MM, 0.5 * MM, 0.2 * MM, 0.1 * MM, 2.0, "conventional"),
+        contour=ContourState(4 * MM, 0.5 * MM, 0.2 * MM, 0.1 * MM, 2.0, "conventional"),
         chip_law=PowerLaw(specific, 0.0, 0.0, 1.0, 1.0),
         cutter=Cutter(10 * MM, 2.0, 1.0, 1e3, 1.0, 100.0, 1 * MM, 0.0, 8 * MM, 30 * MM, 6e11),
-        strength=ToolStrength(8e8, 30 * MM),
+        engagement=Milled(10 * MM, Shank(30 * MM, 8 * MM, 6e11, 8e8, 30 * MM)),
         edge=Rubbing(80.0, 25e-6, 0.8),
         thermal=Thermal(0.4, 1800.0, 1000.0, 60.0),
         spindle=Spindle(1.0, 1e3, np.array([1.0, 1e3]), np.array([1e5, 1e5])),

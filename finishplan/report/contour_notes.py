@@ -1,0 +1,166 @@
+"""What to mind of a contour that is trimmed, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import singledispatch
+
+import numpy as np
+
+from finishplan import physics, units
+from finishplan.planning.contour_feature import ContourDetail, trimming_of
+from finishplan.planning.contour_operation import TrimmedContour
+from finishplan.planning.feature import Option, Step
+from finishplan.planning.fibres import WORST, meeting_angle, worst_stretch
+from finishplan.process.contour_cutting import ContourPrediction
+from finishplan.process.contour_engagement import Engagement, Milled, Sawn
+from finishplan.report.process_rows import notes
+
+
+@notes.register
+def _(detail: ContourDetail, chosen: Option) -> Iterator[str]:
+    first = chosen.steps[0]
+    operation = trimming_of(first.found)
+    engagement, system = operation.conditions.engagement, operation.desk.loaded.job.job.units
+    for step in chosen.steps:
+        cut = f"{trimming_of(step.found).desk.cut.name}: " if len(chosen.steps) > 1 else ""
+        own = (*_direction_notes(engagement, step, system), *_material_notes(step, system))
+        yield from (cut + note for note in own)
+    yield from _geometry_notes(engagement, detail, operation, system)
+
+
+@singledispatch
+def _direction_notes(engagement: Engagement, step: Step, system: units.System) -> Iterator[str]:
+    """What either direction of travel does."""
+    raise TypeError(f"no notes for {type(engagement).__name__}")
+
+
+@_direction_notes.register
+def _(engagement: Milled, step: Step, system: units.System) -> Iterator[str]:
+    conditions, nominal = trimming_of(step.found).conditions, step.found.evaluation.predictions["nominal"]
+    climb, wall = float(nominal.climb_force), float(nominal.wall_force)
+    pull, drawn = (units.show(abs(force), "force", system) for force in (climb, wall))
+    jump = units.show(abs(climb) / float(conditions.arm.stiffness), "length", system)
+    if climb >= 0:
+        side = "into" if wall < 0 else "off"
+        yield (
+            "neither direction of travel pulls the cutter along the feed in so deep a cut; "
+            f"{conditions.contour.direction} travel draws it {side} the wall with {drawn}"
+        )
+    elif conditions.contour.direction == "climb":
+        yield (
+            f"climb travel pulls the cutter along the feed with {pull}, by which this arm yields {jump}: "
+            "check for jerks on scrap, and go conventional where fibres and edge allow"
+        )
+    else:
+        yield (
+            "conventional travel: the cut pushes against the feed; climb, which thin or fraying edges may need, "
+            f"would pull with {pull} and let this arm jump by {jump}"
+        )
+
+
+@_direction_notes.register
+def _(engagement: Sawn, step: Step, system: units.System) -> Iterator[str]:
+    conditions, nominal = trimming_of(step.found).conditions, step.found.evaluation.predictions["nominal"]
+    climb, lift = float(nominal.climb_force), float(nominal.lift_force)
+    pull, lifted = (units.show(abs(force), "force", system) for force in (climb, lift))
+    holds = (
+        f"lifts the part with {lifted}: hold it down beside the kerf" if lift > 0 else f"presses on it with {lifted}"
+    )
+    if conditions.contour.direction == "conventional":
+        yield f"conventional travel: the rim comes up through the part, {holds}; the near face frays first"
+    else:
+        jump = units.show(max(-climb, 0.0) / float(conditions.arm.stiffness), "length", system)
+        yield (
+            f"climb travel: the rim goes down through the part, {holds}, pulls the disc along with {pull} and lets "
+            f"this arm jump by {jump}; the far face frays first. A disc that climbs out of its kerf is thrown at the "
+            "robot: go conventional unless the face forbids it"
+        )
+
+
+def _material_notes(step: Step, system: units.System) -> Iterator[str]:
+    nominal, desk = step.found.evaluation.predictions["nominal"], trimming_of(step.found).desk
+    if not isinstance(nominal, ContourPrediction):
+        return
+    chip, law = float(nominal.mean_chip_thickness), desk.workpiece.cutting
+    if not law.chip_low.value <= chip <= law.chip_high.value:
+        low, high = (units.show(end.value, "fine length", system) for end in (law.chip_low, law.chip_high))
+        yield (
+            f"the mean chip of {units.show(chip, 'fine length', system)} lies outside the {low} to {high} that the "
+            "cutting force is known for: measure the spindle's power on scrap"
+        )
+
+
+def _fibre_notes(detail: ContourDetail, operation: TrimmedContour, system: units.System) -> Iterator[str]:
+    """Where the path meets the fibres at their worst."""
+    fibres = operation.desk.contour.fibre_angle
+    if fibres is None:
+        return
+    angle, low, high = (units.show(each, "angle", system) for each in (fibres, *WORST))
+    worst = f"{low} to {high} from the motion of a tooth along the wall, into the part"
+    effect = "there forces may rise two- to fourfold (from memory) and the edge frays"
+    stretch = worst_stretch(detail.outline, fibres)
+    if not detail.outline.drawn:
+        met = units.show(float(meeting_angle(fibres, np.array(0.0))), "angle", system)
+        standing = "among the worst" if stretch.share else "not among the worst"
+        yield f"fibres are met at {met}, {standing}, which are {worst}; {effect}"
+    elif stretch.share == 0:
+        yield f"fibres at {angle} are nowhere met at their worst, {worst}"
+    else:
+        share = units.show(stretch.share, "fraction", system)
+        length = units.show(stretch.length, "length", system)
+        x, y = (units.show(each, "length", system) for each in stretch.middle)
+        yield (
+            f"fibres at {angle} are met at their worst, {worst}, on {share} of the path; {effect}. The longest such "
+            f"stretch, {length}, has its middle at x {x}, y {y}: try it first, the drawing seen from the spindle"
+        )
+
+
+@singledispatch
+def _geometry_notes(
+    engagement: Engagement, detail: ContourDetail, operation: TrimmedContour, system: units.System
+) -> Iterator[str]:
+    """What the path asks of the tool."""
+    raise TypeError(f"no notes for {type(engagement).__name__}")
+
+
+@_geometry_notes.register
+def _(engagement: Milled, detail: ContourDetail, operation: TrimmedContour, system: units.System) -> Iterator[str]:
+    yield from _fibre_notes(detail, operation, system)
+    radius = operation.diameter / 2
+    if detail.outline.smallest_radius < radius:
+        smallest, own = (units.show(each, "length", system) for each in (detail.outline.smallest_radius, radius))
+        yield f"a radius of {smallest} is drawn: a cutter of radius {own} goes round it outside, but not inside"
+    tabs = operation.desk.contour.tabs
+    if tabs is not None:
+        height = tabs.height if tabs.height is not None else operation.desk.contour.thickness
+        width, high = (units.show(each, "length", system) for each in (tabs.width, height))
+        yield (
+            f"{tabs.count} tabs of {width}, {high} high: lift the cutter over each in the last layers at the same "
+            "feed; cut them by hand or saw afterwards, and dress the stumps"
+        )
+    elif float(engagement.radial_depth) >= 2 * radius:
+        yield "the offcut comes loose at the end of the slot: hold it, or leave tabs, so that it is not thrown or jams"
+
+
+@_geometry_notes.register
+def _(engagement: Sawn, detail: ContourDetail, operation: TrimmedContour, system: units.System) -> Iterator[str]:
+    chord = float(physics.disc_chord(operation.diameter, min(float(engagement.depth), operation.diameter / 2)))
+    past = units.show(chord / 2, "length", system)
+    runs, corners = len(detail.followed.chains), detail.outline.sharp_corners
+    if corners:
+        yield (
+            f"a disc cannot turn: {runs} runs, each {past} past the corner at either end; at an inside corner that "
+            "cuts into the part, finish it with another tool"
+        )
+    else:
+        yield f"the disc runs {past} past either end: keep fixture and part clear of it there"
+    if engagement.overcut > 0:
+        overcut, radius = (
+            units.show(each, "length", system) for each in (float(engagement.overcut), detail.outline.smallest_radius)
+        )
+        yield f"in the tightest curve, of {radius}, the chord of the disc takes {overcut} more off the outer side"
+    if operation.desk.contour.tabs is not None:
+        yield "a disc leaves no tabs shorter than its chord: hold the offcut otherwise, so that it does not pinch it"
+    else:
+        yield "support both sides so that the kerf opens: an offcut that sinks pinches the disc"
