@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import Field, ValidationInfo, field_validator
 
 from finishplan.job.feature import AllowedNames, DrawnFeature, Waviness
-from finishplan.job.fields import Direction, Length, PlusMinus, Section, require
+from finishplan.job.fields import Direction, Length, PlusMinus, Section, Temperature, require
 
 
 class Tabs(Section):
@@ -48,6 +48,12 @@ class Contour(DrawnFeature):
         examples=["45 deg"],
     )
     tabs: Tabs | None = Field(default=None, description="Bridges that hold the offcut of a slot.")
+    temperature_limit: Temperature | None = Field(
+        default=None,
+        description="Highest temperature of the cut edge, where a tint or char may stay or is taken off later; "
+        "that of the material if left out.",
+        examples=["600 degC"],
+    )
     protrusion: Length | None = Field(
         default=None,
         description="How far a saw blade or cut-off wheel comes out on the far side of the part.",

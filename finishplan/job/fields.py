@@ -161,6 +161,8 @@ StiffnessOrZero = Annotated[float, _quantity("stiffness", at_least=0)]
 Speed = Annotated[float, _quantity("feed", above=0)]
 Acceleration = Annotated[float, _quantity("acceleration", above=0)]
 Frequency = Annotated[float, _quantity("frequency", above=0)]
+# From above a warm workshop to what melts steel.
+Temperature = Annotated[float, _quantity("temperature", above=313.15, at_most=1800, usual="600 degC")]
 Time = Annotated[float, _quantity("time", at_least=0)]
 Share = Annotated[float, _quantity("fraction", at_least=0, below=1)]
 Duration = Annotated[float, _quantity("duration", above=0)]

@@ -20,7 +20,7 @@ from finishplan.process.contour_conditions import Arm, ContourConditions, Contou
 from finishplan.process.contour_cutting import Corner
 from finishplan.process.contour_engagement import Engagement, Milled, Sawn
 from finishplan.process.edge_conditions import Cutter, RobotState
-from finishplan.process.surface_conditions import Rubbing
+from finishplan.process.surface_conditions import Rubbing, Thermal
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,7 +56,7 @@ def contour_setup(desk: ContourDesk) -> ContourSetup:
         contour=_state(desk, stand.engagement, robot),
         engagement=stand.engagement,
         edge=_edge(desk),
-        thermal=surroundings.part_thermal(desk),
+        thermal=_thermal(desk),
         spindle=surroundings.spindle(desk),
         arm=_arm(desk, stand, _force_angle(cutter)),
         robot=robot,
@@ -75,7 +75,7 @@ def abraded_contour_setup(desk: AbradedContourDesk) -> AbradedContourSetup:
         contour=_state(desk, stand.engagement, robot),
         engagement=stand.engagement,
         edge=abrasive.grain,
-        thermal=surroundings.part_thermal(desk),
+        thermal=_thermal(desk),
         spindle=surroundings.spindle(desk),
         arm=_arm(desk, stand, None),
         robot=robot,
@@ -100,6 +100,15 @@ def _state(desk: TrimmingDesk, engagement: Engagement, robot: RobotState) -> Con
         coverage=coverage,
         direction=contour.direction,
     )
+
+
+def _thermal(desk: TrimmingDesk) -> Thermal:
+    """How the part takes heat, up to what the contour allows where it says so."""
+    of_part, own = surroundings.part_thermal(desk), desk.contour.temperature_limit
+    if own is None:
+        return of_part
+    text = f"up to {desk.place(desk.section, desk.index, 'temperature_limit')}"
+    return replace(of_part, room=surroundings.room_up_to(desk, own, text))
 
 
 def _room(desk: TrimmingDesk, engagement: Engagement) -> np.float64:

@@ -164,6 +164,7 @@ def _on_edge(desk: TrimmingDesk, diameter: np.float64, blade: _Blade, stock: Sto
         overcut=_overcut(desk, diameter, depth),
         side_play=blade.side_play,
         side_force_share=ledger.assumed("disc.side_force_share", "blade_side_force", "number"),
+        rubbing_force=ledger.assumed("disc.rubbing_force", "blade_rubbing_force", "force"),
         side_friction=blade.friction,
     )
     return Stand(disc, ledger.record("arm.tool_stiffness", stiffness, "stiffness", "rim of the disc, sideways"))

@@ -73,9 +73,13 @@ def part_thermal(desk: Desk) -> Thermal:
 
 def temperature_room(desk: Desk, limit: Value) -> np.float64:
     """Rise that leads from the workshop's temperature to a limit [K]."""
+    return room_up_to(desk, limit.value, f"up to {describe(limit)}")
+
+
+def room_up_to(desk: Desk, limit: float, text: str) -> np.float64:
+    """Rise that leads from the workshop's temperature to a temperature [K]."""
     workshop = reference.default("workshop_temperature").value
-    text = f"up to {describe(limit)}"
-    return desk.ledger.derived("thermal.room", max(limit.value - workshop, 1.0), "temperature difference", text)
+    return desk.ledger.derived("thermal.room", max(limit - workshop, 1.0), "temperature difference", text)
 
 
 def rules(desk: Desk) -> Rules:

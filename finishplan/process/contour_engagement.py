@@ -99,7 +99,8 @@ class Sawn:
     `protrusion` is how far it comes out on the far side of the part, `depth` how deep it goes in all and
     `reach` how deep the flanges let it go; `overcut` is what its chord takes off the outside of the
     tightest curve and `side_play` what it may take before its body rubs; `side_force_share` is the force
-    on either side of it over the tangential one, `side_friction` the friction there.
+    that pushes it to either side over the tangential one; its sides rub on the walls with a `rubbing_force`
+    and the `side_friction`.
     """
 
     kerf: Array
@@ -109,6 +110,7 @@ class Sawn:
     overcut: Array
     side_play: Array
     side_force_share: Array
+    rubbing_force: Array
     side_friction: Array
 
     def passage(self, layer: Array, layers: Array, diameter: Array) -> Passage:

@@ -156,7 +156,7 @@ def _(engagement: Sawn, conditions: Trimming, setting: ContourSetting, load: Loa
         speed=load.speed,
         feed=setting.feed,
         kerf=engagement.kerf,
-        side_force_share=engagement.side_force_share,
+        rubbing_force=engagement.rubbing_force,
         friction=engagement.side_friction,
         layer=load.passage.depth,
         length=arc_length(load.passage.angle, start, diameter),

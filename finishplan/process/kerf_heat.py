@@ -47,22 +47,31 @@ def sideways_share(diffusivity: Array, feed: Array, kerf: Array) -> Array:
 
 
 @formula(
-    "P_w = (w (e + (1 - c)(1 - e)) + r_s mu) P",
+    "P_w = w (e + (1 - c)(1 - e)) P + mu F_r v",
     units={
         "power": "W",
         "sideways": "1",
         "edge_share": "1",
         "carried_away": "1",
-        "side_force_share": "1",
+        "rubbing_force": "N",
         "friction": "1",
+        "speed": "m/s",
     },
     returns="W",
     source="derived here: heat that is left at the floor runs off sideways, and the side of the disc rubs on the wall",
 )
 def kerf_wall_power(
-    power: Array, sideways: Array, edge_share: Array, carried_away: Array, side_force_share: Array, friction: Array
+    power: Array,
+    sideways: Array,
+    edge_share: Array,
+    carried_away: Array,
+    rubbing_force: Array,
+    friction: Array,
+    speed: Array,
 ) -> Array:
     """Power that turns into heat at one wall of a kerf.
+
+    Walls spring back and discs run out whatever the feed, so that a slow feed burns a wall by rubbing.
 
     Parameters
     ----------
@@ -74,10 +83,12 @@ def kerf_wall_power(
         Share of the force that rubbing at the edge takes e [1].
     carried_away : array_like
         Share of the heat of chip forming that leaves with the chip c [1].
-    side_force_share : array_like
-        Force on the side of the disc over the tangential one r_s [1].
+    rubbing_force : array_like
+        Force with which the side of the disc rubs on the wall F_r [N].
     friction : array_like
         Coefficient of friction at its side mu [1].
+    speed : array_like
+        Surface speed v [m/s].
 
     Returns
     -------
@@ -85,7 +96,7 @@ def kerf_wall_power(
         Power P_w [W].
     """
     left = edge_share + (1 - carried_away) * (1 - edge_share)
-    return (sideways * left + side_force_share * friction) * power
+    return sideways * left * power + friction * rubbing_force * speed
 
 
 @formula(
@@ -146,7 +157,7 @@ def kerf_rise(
     speed: Array,
     feed: Array,
     kerf: Array,
-    side_force_share: Array,
+    rubbing_force: Array,
     friction: Array,
     layer: Array,
     length: Array,
@@ -165,8 +176,8 @@ def kerf_rise(
         Cutting power [W].
     speed, feed : array_like
         Surface speed and feed [m/s].
-    kerf, side_force_share, friction : array_like
-        Width of the disc [m], force on its side over the tangential one [1], friction there [1].
+    kerf, rubbing_force, friction : array_like
+        Width of the disc [m], force with which its side rubs [N], friction there [1].
     layer, length : array_like
         Thickness of the layer, and length along the feed in it [m].
 
@@ -177,7 +188,7 @@ def kerf_rise(
     """
     spread = physics.diffusivity(thermal.conductivity, thermal.density, thermal.specific_heat)
     sideways = sideways_share(spread, feed, kerf)
-    at_wall = kerf_wall_power(power, sideways, edge_share, edge.carried_away, side_force_share, friction)
+    at_wall = kerf_wall_power(power, sideways, edge_share, edge.carried_away, rubbing_force, friction, speed)
     partition = physics.heat_partition(
         thermal.conductivity, thermal.density, thermal.specific_heat, speed, edge.conductivity, edge.contact_radius
     )

@@ -36,6 +36,7 @@ CONDITIONS = ContourConditions(
         overcut=0.1e-3,
         side_play=0.4e-3,
         side_force_share=0.1,
+        rubbing_force=2.0,
         side_friction=0.3,
     ),
     edge=Rubbing(conductivity=80.0, contact_radius=15e-6, carried_away=0.8),
@@ -140,6 +141,8 @@ def test_conventional_travel_lifts_a_thin_sheet_and_climb_presses_on_it() -> Non
 def test_the_walls_warm_with_friction_and_with_a_slow_feed_in_metal() -> None:
     smooth, rough = (predict_contour(changed("engagement.side_friction", friction), POINT) for friction in (0.0, 0.3))
     assert 0 < smooth.temperature_rise < rough.temperature_rise
+    crept, fed = (predict_contour(CONDITIONS, replace(POINT, feed=feed)) for feed in (0.01, 0.2))
+    assert crept.temperature_rise > fed.temperature_rise
     steel = replace(changed("engagement.side_friction", 0.0), thermal=Thermal(50.0, 7850.0, 460.0, 300.0))
     slow, fast = (predict_contour(steel, replace(POINT, feed=feed)) for feed in (0.02, 0.2))
     # heat that runs off sideways goes with the inverse of the feed, the power with the feed
