@@ -38,8 +38,9 @@ class Limit:
     remedy : str
         What would widen it.
     datum : array_like
-        Middle of a two-sided window. Utilisation is counted from there, so that a share of
-        margin means the same at both ends of a narrow window.
+        Where utilisation is counted from: the middle of a two-sided window, so that a share of
+        margin means the same at both ends of a narrow one; or below zero by as much as others take
+        of a sum that is limited.
     asks_of : {"bound", "value"}
         Which of the two is bought: the bound as a rule, the value where it is what a piece of
         equipment brings, such as the accuracy of a robot.
@@ -83,7 +84,8 @@ class Limit:
         reserve = 1.0 - (margin if self.keeps_margin else 0.0)
         value, bound, datum = float(self.value), float(self.bound), float(self.datum)
         if self.asks_of == "value":
-            return bound * reserve if self.sense == "at most" else bound / reserve
+            allowed = bound - datum
+            return max(datum + (allowed * reserve if self.sense == "at most" else allowed / reserve), 0.0)
         if datum:
             return max(datum + (value - datum) / reserve, 0.0)
         return value / reserve if self.sense == "at most" else value * reserve

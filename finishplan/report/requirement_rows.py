@@ -17,7 +17,8 @@ UNPLACED: Final = "; more where the hood, which is not stated, stands off"
 def requirement_rows(plan: Plan, facts: Context) -> Iterator[tuple[Figure, ...]]:
     """Rows of the least equipment, margin included."""
     for row in plan.requirements:
-        yield _row(row.name, row.sense, row.needed, row.available, row.kind, row.feature)
+        setting = row.feature if row.limit is None else f"{row.feature}: {row.limit}"
+        yield _row(row.name, row.sense, row.needed, row.available, row.kind, setting)
     yield from _air(facts)
 
 

@@ -145,7 +145,8 @@ def _print_part(rows: PlanRows, console: Console) -> None:
         told = (f"{figure.label} {figure.text(rows.system)}" for figure in tool[1:] if figure.value is not None)
         console.print(_bullet(f"{tool[0].text(rows.system)}: " + ", ".join(told)))
     _print_improvements(rows.improvements, rows.system, console)
-    console.print(Text("Least equipment, margin included", style="bold"))
+    title = Text("Least equipment, margin included", style="bold")
+    console.print(title, Text("(each line alone, all else as in the cell)", style="dim"))
     console.print(Padding(_requirement_table(rows.requirements, rows.system), (0, 0, 0, 2)))
 
 
