@@ -66,7 +66,7 @@ def allowed_ripple(force: Array, allowance: Array) -> Array:
 
 
 @formula(
-    "e_r = max(0, s (1 - q) - e_o)",
+    "e_r = max(0, (s/2) (1 - q) - e_o)",
     units={"stroke": "m", "other_errors": "m", "end_stop_reserve": "1"},
     returns="m",
     source="errors that add up in the worst case and the reserve at the end stops, solved for the robot's",
@@ -77,18 +77,18 @@ def accuracy_left(stroke: Array, other_errors: Array, end_stop_reserve: Array) -
     Parameters
     ----------
     stroke : array_like
-        Stroke available each way s [m].
+        Whole stroke s, half of it each way [m].
     other_errors : array_like
         Sum of all other position errors and tool wear e_o [m].
     end_stop_reserve : array_like
-        Share q of the stroke kept clear of its end stops [1].
+        Share q of it kept clear of its end stops [1].
 
     Returns
     -------
     array_like
         Half-width e_r, 0 where the others take up all of the stroke [m].
     """
-    return np.maximum(stroke * (1 - end_stop_reserve) - other_errors, 0 * stroke)
+    return np.maximum(stroke / 2 * (1 - end_stop_reserve) - other_errors, 0 * stroke)
 
 
 class Wavy(Protocol):
@@ -179,7 +179,7 @@ def device_limits(mount: CompliantMount, force: Array, path_accuracy: Array) -> 
     )  # fmt: skip
     # counted from where the others leave off: the stroke keeps its margin as long as this one does
     yield Limit(
-        "path accuracy", path_accuracy, accuracy_left(each_way, mount.other_errors, mount.end_stop_reserve),
+        "path accuracy", path_accuracy, accuracy_left(mount.stroke, mount.other_errors, mount.end_stop_reserve),
         "length", "at most", "robot.path_accuracy", "a calibrated robot, or a longer stroke",
         datum=-mount.other_errors, asks_of="value",
     )  # fmt: skip
