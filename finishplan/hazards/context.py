@@ -170,6 +170,12 @@ class Context:
         """Dust per time of the dustiest step while in contact [kg/s]."""
         return max((work.rate for work in self.works), default=0.0)
 
+    @property
+    def dustiest(self) -> tuple[str, ...]:
+        """The feature of that step; none where nothing is made dust of."""
+        most = max(self.works, key=lambda work: work.rate, default=None)
+        return (most.feature,) if most is not None and most.rate > 0 else ()
+
     def features_with(self, dust: str) -> tuple[str, ...]:
         """Features whose working makes a dust."""
         return tuple(dict.fromkeys(work.feature for work in self.works if work.dust == dust))
