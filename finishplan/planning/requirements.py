@@ -55,11 +55,8 @@ class Itself:
     name: str
 
     def requirement(self, limit: Limit, found: Found, feature: str) -> Requirement:
-        # what is asked of the bound is more for an upper limit; what is asked of the value is less
-        more = (limit.sense == "at most") == (limit.asks_of == "bound")
         available = float(limit.bound if limit.asks_of == "bound" else limit.value)
-        sense: Sense = "at least" if more else "at most"
-        return Requirement(self.name, sense, limit.needed(found.margin), available, limit.kind, feature)
+        return Requirement(self.name, limit.needed_sense, limit.needed(found.margin), available, limit.kind, feature)
 
 
 @dataclass(frozen=True)

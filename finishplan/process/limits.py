@@ -79,6 +79,11 @@ class Limit:
             return sign * (self.value - self.datum), sign * (self.bound - self.datum)
         return (self.value, self.bound) if self.sense == "at most" else (self.bound, self.value)
 
+    @property
+    def needed_sense(self) -> Literal["at most", "at least"]:
+        """Which side of what is needed would do as well: more of an upper bound, less of a value below one."""
+        return "at least" if (self.sense == "at most") == (self.asks_of == "bound") else "at most"
+
     def needed(self, margin: float) -> float:
         """The bound at which this value would keep the margin, or the value this bound would leave room for."""
         reserve = 1.0 - (margin if self.keeps_margin else 0.0)

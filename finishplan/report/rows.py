@@ -102,6 +102,8 @@ def _limit_row(limit: Limit, found: Found, ledger: Ledger) -> LimitRow:
         source=origin.text if origin else limit.source,
         remedy=limit.remedy,
         needed=Figure("needed", limit.name, limit.needed(found.margin), limit.kind),
+        needed_sense=limit.needed_sense,
+        asks_of=limit.asks_of,
         broken=any(limit is broken for broken in found.broken),
     )
 

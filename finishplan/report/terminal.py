@@ -44,7 +44,7 @@ def print_plan(rows: PlanRows, console: Console) -> None:
         for block in _blocks(group, columns):
             console.print(_settings_table(block, rows.system))
     console.print(Rule("Limits", align="left", style="dim"))
-    common = [note for note in rows.features[0].notes if all(note in feature.notes for feature in rows.features)]
+    common = _common_notes(rows.features)
     for feature in rows.features:
         _print_limits(feature, common, rows.system, console)
     for note in common:
@@ -58,6 +58,12 @@ def print_plan(rows: PlanRows, console: Console) -> None:
     console.print(Rule("Cautions", align="left", style="dim"))
     for caution in (*rows.cautions_in_short, STARTING_VALUES):
         console.print(_bullet(caution))
+
+
+def _common_notes(features: Sequence[FeatureRows]) -> list[str]:
+    """Notes that hold for every feature; a single one keeps its own."""
+    first, *others = features
+    return [note for note in first.notes if all(note in feature.notes for feature in others)] if others else []
 
 
 def _print_header(rows: PlanRows, console: Console) -> None:
@@ -127,7 +133,12 @@ def _print_step_limits(step: StepRows, system: System, console: Console) -> None
 
 
 def _freeing(limit: LimitRow, system: System) -> str:
-    return f"{limit.name}: would be freed by {limit.remedy}; needed {limit.needed.text(system)}"
+    """What would free a limit. The figure told is the bound it takes; where what stands against the bound is
+    bought, such as the accuracy of a robot, the figure that the bound as it is leaves room for."""
+    needed = f"needed {limit.needed_sense} {limit.needed.text(system)}"
+    if limit.asks_of == "value":
+        needed = f"as all else is, {needed}" if limit.needed.value else f"as all else is, no {limit.name} would do"
+    return f"{limit.name}: would be freed by {limit.remedy}; {needed}"
 
 
 def _print_part(rows: PlanRows, console: Console) -> None:
@@ -231,7 +242,7 @@ def _assumption_table(rows: PlanRows) -> Table:
     table.add_column(justify="right", no_wrap=True)
     table.add_column(style="dim")
     for row in rows.assumptions:
-        only = f" ({', '.join(row.features)})" if row.features else ""
+        only = f" ({'; '.join(row.features)})" if row.features else ""
         table.add_row(Text(row.value.label + only), row.value.text(rows.system), row.grade)
     return table
 
