@@ -182,6 +182,8 @@ def _assumptions(features: Sequence[FeaturePlan], of_cell: Ledger) -> tuple[Assu
             for origin in step.found.operation.ledger.assumptions():
                 resting.setdefault((origin.title, origin.value), (origin, {}))[1][feature.name] = None
     everywhere = tuple(Assumption(origin, ()) for origin in of_cell.assumptions())
+    for assumption in everywhere:
+        resting.pop((assumption.origin.title, assumption.origin.value), None)
     return everywhere + tuple(
         Assumption(origin, () if len(names) == len(features) else tuple(names)) for origin, names in resting.values()
     )

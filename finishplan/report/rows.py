@@ -147,7 +147,7 @@ def _tools(plan: Plan) -> Iterator[tuple[Figure, ...]]:
             Figure("parts", "parts per tool", parts),
             Figure("tools_per_batch", "pieces per batch", needed),
             Figure("cost_per_part", f"cost per part in {plan.loaded.cell.currency}", _rounded(use.cost_per_part)),
-            Figure("feed_schedule", "feed from fresh to worn x", _schedule(use.schedule)),
+            Figure("feed_schedule", "feed over planned, fresh to worn", _schedule(use.schedule)),
             Figure("source", "from", use.source),
         )
 

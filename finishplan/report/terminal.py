@@ -107,7 +107,8 @@ def _settings_table(columns: Sequence[Column], system: System) -> Table:
 def _print_limits(feature: FeatureRows, common: Sequence[str], system: System, console: Console) -> None:
     for step in feature.steps:
         # the first two settings tell the steps of a feature apart: tool and grit, or tool and cut
-        told = ", ".join(figure.text(system) for figure in step.settings[:2]) if len(feature.steps) > 1 else ""
+        apart = [figure for figure in step.settings[:2] if figure.value is not None and len(feature.steps) > 1]
+        told = ", ".join(figure.text(system) for figure in apart)
         console.print(Text.assemble((feature.name, "bold"), f"  {told}".rstrip()))
         _print_step_limits(step, system, console)
     own = [note for note in feature.notes if note not in common]

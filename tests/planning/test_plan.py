@@ -284,6 +284,11 @@ class TestAssumptions:
         for name in ("contact_stiffness", "impact_allowance", "cutting_force_scatter", "chip_compression"):
             assert default(name).title in titles
 
+    def test_each_is_listed_once(self, example: str, example_plan: Callable[[str], Plan]) -> None:
+        """The acceleration of a robot counts in the cycle and in what the part has to be held against."""
+        listed = [(each.origin.title, each.origin.value) for each in example_plan(example).assumptions]
+        assert len(listed) == len(set(listed))
+
     def test_features_are_named_where_not_all_rest_on_it(self, plan: Plan) -> None:
         resting = {assumption.origin.title: assumption.features for assumption in plan.assumptions}
         assert resting[default("included_angle").title] == ("bore",)

@@ -87,6 +87,13 @@ def test_what_is_needed_is_told_of_the_bound_or_of_what_stands_against_it(
     assert f"path accuracy: would be freed by {limit.remedy}; {told}" in text
 
 
+def test_steps_are_told_apart_by_what_they_have(example_plan: Callable[[str], Plan]) -> None:
+    """A belt has a grit, a buff has none."""
+    lines = [line.rstrip() for line in plan_text(plan_rows(example_plan("stainless_cover.toml")), 80).splitlines()]
+    assert "nameplate  belt 50, P320" in lines
+    assert "nameplate  buff 200" in lines
+
+
 def test_a_single_feature_has_no_notes_of_everywhere(example_plan: Callable[[str], Plan]) -> None:
     """A note common to all features is told once for all of them; one feature has it below itself."""
     rows = plan_rows(example_plan("cast_cover.toml"))
