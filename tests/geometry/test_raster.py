@@ -74,8 +74,9 @@ class TestRectangle:
 
     def test_overhang_takes_the_pad_into_the_corners(self) -> None:
         """With an inset below radius/sqrt(2) the pad covers the corner itself."""
-        for width in np.linspace(0.31, 0.97, 12):
-            raster = lay_raster(rectangle(width, 0.293), Coverage(PAD, 0.05, overhang=0.02))
+        for tilt in np.linspace(0.0, 1.5, 12):
+            tilted = region(shapely.affinity.rotate(self.SURFACE.shape, tilt, use_radians=True))
+            raster = lay_raster(tilted, Coverage(PAD, 0.05, overhang=0.02))
             assert raster.unreached_area == 0.0, "not even what the arithmetic leaves"
 
     def test_overhang_moves_the_paths_outwards(self) -> None:
