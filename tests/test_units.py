@@ -253,6 +253,11 @@ def test_shown_figures() -> None:
         (0.03, "dust concentration", "metric", "30.0 g/m3"),
         (2e-6, "ignition energy", "metric", "0.00200 mJ"),
         (0.0, "dust mass", "metric", "0 g"),
+        (1237.35e3, "stiffness", "metric", "1240 N/mm"),
+        (400.0, "stiffness", "metric", "0.400 N/mm"),
+        (1492.45, "long length", "metric", "1490 m"),
+        (0.281, "long length", "metric", "0.281 m"),
+        (39.268, "torque", "metric", "39.3 N m"),
     ],
 )
 def test_what_spans_powers_of_ten_keeps_its_digits(value: float, kind: str, system: units.System, text: str) -> None:

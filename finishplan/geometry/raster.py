@@ -18,6 +18,9 @@ from finishplan.geometry.piece import Points
 from finishplan.geometry.region import QUARTER_SEGMENTS, Region, polygons
 from finishplan.geometry.runs import BorderRun, Joined, air_length, in_order, joined
 
+LEAST_UNREACHED = 1e-9
+"""Share of an area below which what is left of it is noise of the arithmetic."""
+
 
 @dataclass(frozen=True, eq=False)
 class Raster:
@@ -134,4 +137,5 @@ def _unreached(region: Region, parts: Sequence[Room], coverage: Coverage) -> flo
     """Area of the region outside all that the pad sweeps from where its centre may be."""
     centres = MultiPolygon([room.centre for room in parts])
     swept = polygons(centres.buffer(coverage.pad_radius, quad_segs=QUARTER_SEGMENTS))
-    return max(region.area - swept.intersection(region.shape).area, 0.0)
+    left = region.area - swept.intersection(region.shape).area
+    return left if left > LEAST_UNREACHED * region.area else 0.0

@@ -114,6 +114,8 @@ class Context:
     `certified` whether the job states those of the part. `part_carried` says whether the robot carries
     the part to the tool, `holding` by what the part is held where the cell states it. `families` are the
     families of combustible dust by dust; `cell_file` is None where the job holds the cell.
+    `parts_per_shift` are those of the plan, `most_parts_per_shift` those of a shift in which no time is
+    lost between parts: dust and access are counted by them, so that exposure errs high.
     """
 
     title: str
@@ -125,6 +127,8 @@ class Context:
     tool_changes: int
     tools_per_part: float
     shift: float
+    parts_per_shift: float
+    most_parts_per_shift: float
     robot: str
     top_speed: float
     air_speed: float
@@ -163,22 +167,24 @@ class Context:
         return tuple({work.device.name: work.device for work in self.works if work.device}.values())
 
     @property
-    def parts_per_shift(self) -> float:
-        return self.shift / self.cycle
-
-    @property
     def shift_mass(self) -> float:
-        """Dust of a shift worked without a break [kg]."""
-        return sum(work.mass for work in self.works) * self.parts_per_shift
+        """Dust of a shift of most parts [kg]."""
+        return sum(work.mass for work in self.works) * self.most_parts_per_shift
 
     @property
     def most_shift_mass(self) -> float:
-        return sum(work.most_mass for work in self.works) * self.parts_per_shift
+        return sum(work.most_mass for work in self.works) * self.most_parts_per_shift
 
     @property
     def peak_rate(self) -> float:
         """Dust per time of the dustiest step while in contact [kg/s]."""
         return max((work.rate for work in self.works), default=0.0)
+
+    @property
+    def dustiest(self) -> tuple[str, ...]:
+        """The feature of that step; none where nothing is made dust of."""
+        most = max(self.works, key=lambda work: work.rate, default=None)
+        return (most.feature,) if most is not None and most.rate > 0 else ()
 
     def features_with(self, dust: str) -> tuple[str, ...]:
         """Features whose working makes a dust."""

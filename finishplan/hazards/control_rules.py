@@ -7,7 +7,7 @@ from typing import Final
 
 from finishplan.hazards.context import Context
 from finishplan.hazards.note import Amount, Comparison, Finding, Rule
-from finishplan.hazards.wording import AUTHORITY, GUARD_DESIGNER, asked, provided
+from finishplan.hazards.wording import AUTHORITY, GUARD_DESIGNER, NO_TIME_LOST, asked, provided
 from finishplan.job.compliance import FORCE_LOOPS
 
 
@@ -50,7 +50,7 @@ def _drop(context: Context) -> Finding | None:
         provided("changer holds without air or power", context.installed.changer_locks_without_air, "yes"),
         also=(
             Amount("heaviest load on it", context.carried_mass, "mass"),
-            Amount("changes in a shift", int(context.tool_changes * context.parts_per_shift)),
+            Amount("changes in a shift, as planned", int(context.tool_changes * context.parts_per_shift)),
         ),
         asks=asked(changer_locks_without_air=context.installed.changer_locks_without_air),
     )
@@ -103,10 +103,11 @@ def _hold(context: Context) -> Finding | None:
 def _service(context: Context) -> Finding | None:
     if not context.works:
         return None
-    changes = math.ceil(context.tools_per_part * context.parts_per_shift)
+    changes = math.ceil(context.tools_per_part * context.most_parts_per_shift)
     return Finding(
         provided("lockout procedure for changing and emptying", context.installed.lockout_procedure, "yes"),
-        also=(Amount("worn tools and abrasives in a shift without a break", changes),),
+        also=(Amount("worn tools and abrasives in a shift, at most", changes),),
+        assumed=(NO_TIME_LOST,),
         asks=asked(lockout_procedure=context.installed.lockout_procedure),
     )
 

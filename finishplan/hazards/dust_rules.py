@@ -9,7 +9,7 @@ from typing import Final
 from finishplan.hazards.context import Context
 from finishplan.hazards.dusts import STAND_INS, SUBSTANCES
 from finishplan.hazards.note import Amount, Comparison, Finding, Rule
-from finishplan.hazards.wording import AUTHORITY, HYGIENIST, asked, limits_told, remembered
+from finishplan.hazards.wording import AUTHORITY, HYGIENIST, NO_TIME_LOST, asked, limits_told, remembered
 from finishplan.physics.dust import (
     AUTHORITIES,
     NUISANCE,
@@ -39,9 +39,14 @@ def _amount(context: Context) -> Finding | None:
         ),
         also=(
             Amount("dustiest step, in contact", context.peak_rate, "mass rate"),
-            Amount("parts in a shift without a break", int(context.parts_per_shift)),
+            Amount("parts in a shift, as planned", int(context.parts_per_shift)),
+            Amount("parts in a shift, no time lost between them", int(context.most_parts_per_shift)),
         ),
-        assumed=("everything taken off counts as dust, chips too", "the cell works the whole shift"),
+        assumed=(
+            "everything taken off counts as dust, chips too",
+            "the cell works the whole shift",
+            NO_TIME_LOST,
+        ),
         asks=asked(collector_capacity=capacity, shift_length=context.installed.shift_length),
     )
 
@@ -86,7 +91,11 @@ def _held_to(context: Context, compositions: Mapping[str, Mapping[str, float]]) 
             *_by_authority(_substances(shares)),
             Amount("air that would thin all of the dust to the limit", air, "air flow"),
         ),
-        assumed=(*_premises(shares, usual=usual, coated=_is_coating(context, group)), *remembered(own.grade)),
+        assumed=(
+            *_premises(shares, usual=usual, coated=_is_coating(context, group)),
+            NO_TIME_LOST,
+            *remembered(own.grade),
+        ),
         asks=(*asked(dust_sample=sample), *(("part.composition",) if usual else ())),
         source=own.source,
     )

@@ -89,7 +89,9 @@ def _by_table(context: Context) -> Iterator[Demand]:
             found = wheel_exhaust(kind, tool.diameter, tool.width)
             where = dict.fromkeys(work.feature for work in context.works if work.tool.name == tool.name)
             known = from_memory(found.row.grade)
-            yield Demand(f"{tool.name} as {kind}{known}", found.flow, f"{found.table.source}{known}", tuple(where))
+            yield Demand(
+                f"exhaust of {tool.name} as {kind}{known}", found.flow, f"{found.table.source}{known}", tuple(where)
+            )
 
 
 def _outside(tool: TurningTool, kind: WheelKind) -> bool:
@@ -120,7 +122,8 @@ def _by_dilution(context: Context) -> Iterator[Demand]:
     least = explosible(context)
     if least is not None:
         flow = float(dilution_flow(context.peak_rate, least))
-        yield Demand("a quarter of what can explode, in the duct", flow, QUARTER_SOURCE)
+        reason = "dust in the duct thinned to a quarter of what can explode"
+        yield Demand(reason, flow, QUARTER_SOURCE, context.dustiest)
 
 
 def explosible(context: Context) -> float | None:

@@ -10,7 +10,7 @@ from finishplan.hazards.context import Context
 from finishplan.hazards.dusts import LIGHT_METALS, SPARKING, mixed_badly
 from finishplan.hazards.extraction_rules import QUARTER_SOURCE, explosible
 from finishplan.hazards.note import Amount, Comparison, Finding, Provision, Rule
-from finishplan.hazards.wording import FIRE_EXPERT, asked, assumption, default, provided
+from finishplan.hazards.wording import FIRE_EXPERT, NO_TIME_LOST, asked, assumption, default, provided
 from finishplan.physics.dust import (
     EARTHING_ENERGY,
     REPORTED_LAYER,
@@ -158,6 +158,7 @@ def _hydrogen(context: Context) -> Finding | None:
         also=(Amount("hydrogen from a shift's dust, at most", volume, "gas volume"),),
         assumed=(
             "all dust reacts to the end, evenly over the shift",
+            NO_TIME_LOST,
             f"vented to a quarter of the {HYDROGEN_LIMIT:.0%} that can explode: common practice",
         ),
         asks=asked(collector=context.installed.collector, collector_vent_flow=vent),
@@ -235,7 +236,7 @@ def _layer(context: Context) -> Finding | None:
             Amount(f"layer to evaluate from, {thinnest.source}", thinnest.value, "length"),
             Amount("area that may lie under it", area, "large area"),
         ),
-        assumed=() if own.floor_area else (assumption("room_floor_area", "large area"),),
+        assumed=(NO_TIME_LOST, *(() if own.floor_area else (assumption("room_floor_area", "large area"),))),
         asks=asked(floor_area=own.floor_area, dust_bulk_density=own.dust_bulk_density),
     )  # fmt: skip
 

@@ -145,7 +145,7 @@ def _collaborative(context: Context) -> Finding | None:
     fastest = max(context.air_speed, *(work.feed for work in context.works))
     return Finding(
         Comparison("fastest planned speed", fastest, CLASS_I_SPEED.value, "feed", "at most"),
-        also=(Amount("turning tools it carries", ", ".join(tool.name for tool in context.tools)),),
+        also=(Amount("turning tools it carries", "; ".join(tool.name for tool in context.tools)),),
     )
 
 

@@ -14,6 +14,8 @@ FIRE_EXPERT: Final = "a dust hazard analysis on a tested sample; the fire author
 GUARD_DESIGNER: Final = "the machinery risk assessment (ISO 12100) of whoever puts the cell into service"
 MAKER: Final = "the marking and the instructions of tool and spindle; the machinery risk assessment"
 
+NO_TIME_LOST: Final = "no time is lost between parts, so that a shift has more than planned: exposure errs high"
+
 
 def asked(**stated: object) -> tuple[str, ...]:
     """Keys of the installed table that nobody has stated."""

@@ -35,6 +35,7 @@ LEAST_SAVED: Final = 0.005
 TOGETHER: Final[tuple[frozenset[str], ...]] = (
     frozenset({"spindle power", "spindle torque"}),
     frozenset({"path error", "path accuracy", "robot stiffness"}),
+    frozenset({"compliance stroke each way", "path accuracy"}),
     frozenset({"robot payload", "wrist moment"}),
 )
 """Limits that say one thing in several figures, so that lifting one of them alone means nothing."""

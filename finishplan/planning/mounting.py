@@ -52,6 +52,7 @@ def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]
     spring = _spring(desk, device, at)
     robot = desk.loaded.cell.robot.kind
     of_class = reference.robot_class(robot)
+    reserve = ledger.assumed("rules.end_stop_reserve", "end_stop_reserve", "fraction")
     closed = ledger.derived("mount.stiffness", 0.0, "stiffness", "the force loop holds the force over the stroke")
     return CompliantMount(
         stiffness=closed if device.has_loop else spring,
@@ -67,7 +68,9 @@ def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]
         ),
         force_error=ledger.derived("mount.force_error", 0.0, "force", "nominal force"),
         stroke=desk.cell_figure("mount.stroke", device.stroke, "length", *at, "stroke"),
-        stroke_needed=_stroke_needed(desk, errors),
+        stroke_needed=_stroke_needed(desk, errors, reserve),
+        other_errors=_other_errors(desk, errors),
+        end_stop_reserve=reserve,
         moving_mass=desk.cell_or_class(
             "mount.moving_mass", device.moving_mass, "mass", (*at, "moving_mass"), robot, of_class.effective_mass
         ),
@@ -92,7 +95,7 @@ def _spring(desk: Desk, device: Compliance, at: Location) -> np.float64:
 
 
 def position_errors(desk: Desk, amplitude: np.float64, robot: RobotState) -> list[np.float64]:
-    """Half-widths of everything that moves the edge away from the path, tool wear last [m]."""
+    """Half-widths of everything that moves the edge away from the path, the robot first, tool wear last [m]."""
     return [robot.path_accuracy, amplitude, *budget_errors(desk)]
 
 
@@ -110,11 +113,19 @@ def budget_errors(desk: Desk) -> list[np.float64]:
     return [part, *(budgeted(name) for name in ("fixture", "tool_point", "wear"))]
 
 
-def _stroke_needed(desk: Desk, errors: Sequence[np.float64]) -> np.float64:
+def _stroke_needed(desk: Desk, errors: Sequence[np.float64], reserve: np.float64) -> np.float64:
     *sideways, wear = errors
-    reserve = desk.ledger.assumed("rules.end_stop_reserve", "end_stop_reserve", "fraction")
     contributions = desk.ledger.gather("mount.position_errors", sideways, "length")
     needed = physics.required_stroke(contributions, 1.0, "worst case", wear_allowance=wear, end_stop_reserve=reserve)
     return desk.ledger.record(
         "mount.stroke_needed", needed, "length", "sum of all position errors, tool wear and end-stop reserve"
     )
+
+
+def _other_errors(desk: Desk, errors: Sequence[np.float64]) -> np.float64:
+    """What the path accuracy of the robot shares the stroke with."""
+    _, *sideways, wear = errors
+    contributions = desk.ledger.gather("mount.other_position_errors", sideways, "length")
+    others = physics.required_stroke(contributions, 1.0, "worst case", wear_allowance=wear)
+    text = "sum of the position errors of all but the robot, and tool wear"
+    return desk.ledger.record("mount.other_errors", others, "length", text)

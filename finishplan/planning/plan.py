@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
 from typing import Any
 
@@ -62,13 +63,17 @@ class Plan:
     cycle: Cycle
     tools: tuple[ToolUse, ...]
     throughput: Throughput
-    requirements: tuple[Requirement, ...]
     assumptions: tuple[Assumption, ...]
     costs: PartCosts | None
 
     @property
     def workpiece(self) -> reference.Workpiece:
         return reference.workpiece(self.loaded.job.part.material)
+
+    @cached_property
+    def requirements(self) -> tuple[Requirement, ...]:
+        """The least equipment that would do."""
+        return least_equipment(self.loaded, [(feature.name, feature.chosen.steps) for feature in self.features])
 
     @property
     def feasible(self) -> bool:
@@ -111,7 +116,6 @@ def make_plan(loaded: LoadedJob) -> Plan:
         cycle=cycle,
         tools=tools,
         throughput=throughput,
-        requirements=least_equipment(works),
         assumptions=_assumptions(planned, motion.ledger),
         costs=part_costs(loaded, throughput, tools, works),
     )
@@ -178,6 +182,8 @@ def _assumptions(features: Sequence[FeaturePlan], of_cell: Ledger) -> tuple[Assu
             for origin in step.found.operation.ledger.assumptions():
                 resting.setdefault((origin.title, origin.value), (origin, {}))[1][feature.name] = None
     everywhere = tuple(Assumption(origin, ()) for origin in of_cell.assumptions())
+    for assumption in everywhere:
+        resting.pop((assumption.origin.title, assumption.origin.value), None)
     return everywhere + tuple(
         Assumption(origin, () if len(names) == len(features) else tuple(names)) for origin, names in resting.values()
     )

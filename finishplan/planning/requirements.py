@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final, Literal, Protocol
 
 from finishplan import physics
+from finishplan.job import LoadedJob
 from finishplan.planning.feature import Step
+from finishplan.planning.path_accuracy import Accuracy, least_accuracy
 from finishplan.planning.search import Found
 from finishplan.process.limits import Limit
 
 Sense = Literal["at least", "at most"]
+
+PATH_ACCURACY: Final = "path accuracy of the robot, half-width"
 
 LEAST_USED: Final = 0.1
 """Share of a limit that has to be used for the figure behind it to be asked for."""
@@ -19,7 +23,10 @@ LEAST_USED: Final = 0.1
 
 @dataclass(frozen=True)
 class Requirement:
-    """One line of a quotation request. `needed` is in the SI unit of `kind`, margin included."""
+    """One line of a quotation request. `needed` is in the SI unit of `kind`, margin included.
+
+    `limit` is named where it is another than that of the figure itself.
+    """
 
     name: str
     sense: Sense
@@ -27,6 +34,7 @@ class Requirement:
     available: float
     kind: str
     feature: str
+    limit: str | None = None
 
 
 class Asking(Protocol):
@@ -47,11 +55,8 @@ class Itself:
     name: str
 
     def requirement(self, limit: Limit, found: Found, feature: str) -> Requirement:
-        # what is asked of the bound is more for an upper limit; what is asked of the value is less
-        more = (limit.sense == "at most") == (limit.asks_of == "bound")
         available = float(limit.bound if limit.asks_of == "bound" else limit.value)
-        sense: Sense = "at least" if more else "at most"
-        return Requirement(self.name, sense, limit.needed(found.margin), available, limit.kind, feature)
+        return Requirement(self.name, limit.needed_sense, limit.needed(found.margin), available, limit.kind, feature)
 
 
 @dataclass(frozen=True)
@@ -104,7 +109,7 @@ _ASKED: Final[Mapping[str, Asking]] = {
     "loss of contact on the waviness": Behind(
         "moving mass behind the tool", "mass", -0.5, lambda conditions: conditions.mount.moving_mass
     ),
-    "path accuracy": Itself("path accuracy of the robot, half-width"),
+    "path accuracy": Itself(PATH_ACCURACY),
     "robot stiffness": Itself("robot stiffness at the tool"),
     "robot deflection": Behind(
         "robot stiffness at the tool", "stiffness", 1.0, lambda conditions: conditions.mount.stiffness
@@ -120,12 +125,20 @@ _ASKED: Final[Mapping[str, Asking]] = {
 """Limits that are bought with equipment, in the order of a quotation, and what the buyer asks for."""
 
 
-def least_equipment(works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[Requirement, ...]:
-    """Requirements over all features, each with the feature that sets it."""
+def least_equipment(loaded: LoadedJob, works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[Requirement, ...]:
+    """Requirements over all features, each with the feature that sets it, all else as it is in the cell."""
     offers: dict[str, list[Requirement]] = {asked.name: [] for asked in _ASKED.values()}
     for requirement in _requirements(works):
         offers[requirement.name].append(requirement)
-    return tuple(_hardest(each) for each in offers.values() if each)
+    hardest = (_hardest(each) for each in offers.values() if each)
+    return tuple(_accurate(loaded, works, each) if each.name == PATH_ACCURACY else each for each in hardest)
+
+
+def _accurate(loaded: LoadedJob, works: Sequence[tuple[str, Sequence[Step]]], asked: Requirement) -> Requirement:
+    """The path accuracy that every limit leaves, where that is less than what those on the accuracy itself leave."""
+    start = Accuracy(asked.needed, asked.feature, None)
+    least = least_accuracy(loaded, works, start)
+    return replace(asked, needed=least.half_width, feature=least.feature, limit=least.limit)
 
 
 def _requirements(works: Sequence[tuple[str, Sequence[Step]]]) -> Iterator[Requirement]:

@@ -45,6 +45,11 @@ class Throughput:
         return float(self.shift * physics.part_rate(1.0, self.per_part))
 
     @property
+    def most_parts_per_shift(self) -> float:
+        """Parts of a shift, were no time lost between one and the next."""
+        return float(self.shift * physics.part_rate(1.0, self.cycle))
+
+    @property
     def shifts_for_batch(self) -> float | None:
         """Shifts that the batch takes, where there is one."""
         return None if self.batch is None else self.batch / self.parts_per_shift

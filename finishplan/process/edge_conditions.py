@@ -73,7 +73,8 @@ class CompliantMount:
     """A spindle on a device that presses with a set force over a stroke.
 
     `bandwidth` is None for a device that only hangs on its spring or cylinder, and the bandwidth
-    of the force loop where there is one. `force_error` is signed.
+    of the force loop where there is one. `force_error` is signed. `other_errors` are the position
+    errors that use up stroke beside the path accuracy of the robot, tool wear with them.
     """
 
     stiffness: Array
@@ -85,6 +86,8 @@ class CompliantMount:
     friction: Array
     stroke: Array
     stroke_needed: Array
+    other_errors: Array
+    end_stop_reserve: Array
     moving_mass: Array
     effective_area: Array | None
     bandwidth: Array | None

@@ -65,6 +65,32 @@ def allowed_ripple(force: Array, allowance: Array) -> Array:
     return allowance * force
 
 
+@formula(
+    "e_r = max(0, (s/2) (1 - q) - e_o)",
+    units={"stroke": "m", "other_errors": "m", "end_stop_reserve": "1"},
+    returns="m",
+    source="errors that add up in the worst case and the reserve at the end stops, solved for the robot's",
+)
+def accuracy_left(stroke: Array, other_errors: Array, end_stop_reserve: Array) -> Array:
+    """Path accuracy of the robot, as a half-width, for which a stroke has room beside all other errors.
+
+    Parameters
+    ----------
+    stroke : array_like
+        Whole stroke s, half of it each way [m].
+    other_errors : array_like
+        Sum of all other position errors and tool wear e_o [m].
+    end_stop_reserve : array_like
+        Share q of it kept clear of its end stops [1].
+
+    Returns
+    -------
+    array_like
+        Half-width e_r, 0 where the others take up all of the stroke [m].
+    """
+    return np.maximum(stroke / 2 * (1 - end_stop_reserve) - other_errors, 0 * stroke)
+
+
 class Wavy(Protocol):
     """Anything with a periodic form error along the path."""
 
@@ -151,9 +177,11 @@ def device_limits(mount: CompliantMount, force: Array, path_accuracy: Array) -> 
         "compliance stroke each way", mount.stroke_needed, each_way, "length", "at most",
         "mount.stroke", "a longer stroke, a better located part, or measuring the part first",
     )  # fmt: skip
+    # counted from where the others leave off: the stroke keeps its margin as long as this one does
     yield Limit(
-        "path accuracy", path_accuracy, each_way, "length", "at most",
-        "robot.path_accuracy", "a calibrated robot, or a longer stroke", asks_of="value",
+        "path accuracy", path_accuracy, accuracy_left(mount.stroke, mount.other_errors, mount.end_stop_reserve),
+        "length", "at most", "robot.path_accuracy", "a calibrated robot, or a longer stroke",
+        datum=-mount.other_errors, asks_of="value",
     )  # fmt: skip
 
 

@@ -38,8 +38,9 @@ class Limit:
     remedy : str
         What would widen it.
     datum : array_like
-        Middle of a two-sided window. Utilisation is counted from there, so that a share of
-        margin means the same at both ends of a narrow window.
+        Where utilisation is counted from: the middle of a two-sided window, so that a share of
+        margin means the same at both ends of a narrow one; or below zero by as much as others take
+        of a sum that is limited.
     asks_of : {"bound", "value"}
         Which of the two is bought: the bound as a rule, the value where it is what a piece of
         equipment brings, such as the accuracy of a robot.
@@ -78,12 +79,18 @@ class Limit:
             return sign * (self.value - self.datum), sign * (self.bound - self.datum)
         return (self.value, self.bound) if self.sense == "at most" else (self.bound, self.value)
 
+    @property
+    def needed_sense(self) -> Literal["at most", "at least"]:
+        """Which side of what is needed would do as well: more of an upper bound, less of a value below one."""
+        return "at least" if (self.sense == "at most") == (self.asks_of == "bound") else "at most"
+
     def needed(self, margin: float) -> float:
         """The bound at which this value would keep the margin, or the value this bound would leave room for."""
         reserve = 1.0 - (margin if self.keeps_margin else 0.0)
         value, bound, datum = float(self.value), float(self.bound), float(self.datum)
         if self.asks_of == "value":
-            return bound * reserve if self.sense == "at most" else bound / reserve
+            allowed = bound - datum
+            return max(datum + (allowed * reserve if self.sense == "at most" else allowed / reserve), 0.0)
         if datum:
             return max(datum + (value - datum) / reserve, 0.0)
         return value / reserve if self.sense == "at most" else value * reserve

@@ -40,7 +40,7 @@ class Figure:
 
 @dataclass(frozen=True)
 class LimitRow:
-    """One limit of a chosen operating point."""
+    """One limit of a chosen operating point; `needed` is a bound or a value, as `asks_of` tells."""
 
     name: str
     value: Figure
@@ -51,6 +51,8 @@ class LimitRow:
     source: str
     remedy: str
     needed: Figure
+    needed_sense: str
+    asks_of: str
     broken: bool
 
 

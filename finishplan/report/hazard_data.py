@@ -80,7 +80,7 @@ def _line(note: NoteRow, system: System) -> dict[str, object]:
         "unit": _unit(note.figure, system),
         "utilisation": note.utilisation if note.utilisation is None or math.isfinite(note.utilisation) else None,
         "state": note.state,
-        "where": ", ".join(note.where),
+        "where": "; ".join(note.where),
         "besides": "; ".join(beside_text(amount, system) for amount in note.also),
         "source": note.source,
         "check": note.check,

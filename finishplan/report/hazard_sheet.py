@@ -85,7 +85,7 @@ def _lines(note: NoteRow, system: System) -> Iterator[tuple[str, str]]:
     yield "figure", f"{note.what}: {note.figure_text(system)}"
     yield "threshold", f"{note.threshold_text(system)}; {note.state}"
     if note.where:
-        yield "for", ", ".join(note.where)
+        yield "for", "; ".join(note.where)
     for amount in note.also:
         yield "besides", beside_text(amount, system)
     yield "source", note.source

@@ -11,13 +11,15 @@ from finishplan.hazards.extraction_rules import extraction_flow
 from finishplan.planning.plan import Plan
 from finishplan.report.figures import Figure
 
-UNPLACED: Final = "; more where the hood, which is not stated, stands off"
+UNPLACED: Final = " (more if the hood stands off)"
+"""Told where nobody has stated how far from the tool the hood is."""
 
 
 def requirement_rows(plan: Plan, facts: Context) -> Iterator[tuple[Figure, ...]]:
     """Rows of the least equipment, margin included."""
     for row in plan.requirements:
-        yield _row(row.name, row.sense, row.needed, row.available, row.kind, row.feature)
+        setting = row.feature if row.limit is None else f"{row.feature}: {row.limit}"
+        yield _row(row.name, row.sense, row.needed, row.available, row.kind, setting)
     yield from _air(facts)
 
 
@@ -27,7 +29,7 @@ def _air(facts: Context) -> Iterator[tuple[Figure, ...]]:
     if finding is None or not isinstance(finding.compared, Comparison) or finding.compared.bound is None:
         return
     flow, reason = finding.compared, finding.also[0].label
-    setting = f"{', '.join(finding.where)}: {reason}" if finding.where else reason
+    setting = f"{'; '.join(finding.where)}: {reason}" if finding.where else reason
     if facts.installed.capture_distance is None and facts.installed.booth_opening is None:
         setting += UNPLACED
     needed = finding.compared.bound / (1 - facts.margin)

@@ -102,6 +102,8 @@ def _limit_row(limit: Limit, found: Found, ledger: Ledger) -> LimitRow:
         source=origin.text if origin else limit.source,
         remedy=limit.remedy,
         needed=Figure("needed", limit.name, limit.needed(found.margin), limit.kind),
+        needed_sense=limit.needed_sense,
+        asks_of=limit.asks_of,
         broken=any(limit is broken for broken in found.broken),
     )
 
@@ -145,7 +147,7 @@ def _tools(plan: Plan) -> Iterator[tuple[Figure, ...]]:
             Figure("parts", "parts per tool", parts),
             Figure("tools_per_batch", "pieces per batch", needed),
             Figure("cost_per_part", f"cost per part in {plan.loaded.cell.currency}", _rounded(use.cost_per_part)),
-            Figure("feed_schedule", "feed from fresh to worn x", _schedule(use.schedule)),
+            Figure("feed_schedule", "feed over planned, fresh to worn", _schedule(use.schedule)),
             Figure("source", "from", use.source),
         )
 

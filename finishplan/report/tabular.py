@@ -135,8 +135,14 @@ def _limit_data(limit: LimitRow, system: System) -> dict[str, Any]:
         "utilisation": limit.utilisation,
         "keeps_margin": limit.keeps_margin,
         "source": limit.source,
-        **({"remedy": limit.remedy} | keyed((limit.needed,), system) if limit.broken else {}),
+        **(_freeing(limit, system) if limit.broken else {}),
     }
+
+
+def _freeing(limit: LimitRow, system: System) -> dict[str, Any]:
+    """What would free a broken limit: how much of its bound is needed, or of the value that stands against it."""
+    told = {"remedy": limit.remedy, "needed_of": limit.asks_of, "needed_sense": limit.needed_sense}
+    return told | keyed((limit.needed,), system)
 
 
 def _improvement_data(rows: ImprovementRows, system: System) -> dict[str, Any]:

@@ -44,7 +44,7 @@ def print_plan(rows: PlanRows, console: Console) -> None:
         for block in _blocks(group, columns):
             console.print(_settings_table(block, rows.system))
     console.print(Rule("Limits", align="left", style="dim"))
-    common = [note for note in rows.features[0].notes if all(note in feature.notes for feature in rows.features)]
+    common = _common_notes(rows.features)
     for feature in rows.features:
         _print_limits(feature, common, rows.system, console)
     for note in common:
@@ -58,6 +58,12 @@ def print_plan(rows: PlanRows, console: Console) -> None:
     console.print(Rule("Cautions", align="left", style="dim"))
     for caution in (*rows.cautions_in_short, STARTING_VALUES):
         console.print(_bullet(caution))
+
+
+def _common_notes(features: Sequence[FeatureRows]) -> list[str]:
+    """Notes that hold for every feature; a single one keeps its own."""
+    first, *others = features
+    return [note for note in first.notes if all(note in feature.notes for feature in others)] if others else []
 
 
 def _print_header(rows: PlanRows, console: Console) -> None:
@@ -101,7 +107,8 @@ def _settings_table(columns: Sequence[Column], system: System) -> Table:
 def _print_limits(feature: FeatureRows, common: Sequence[str], system: System, console: Console) -> None:
     for step in feature.steps:
         # the first two settings tell the steps of a feature apart: tool and grit, or tool and cut
-        told = ", ".join(figure.text(system) for figure in step.settings[:2]) if len(feature.steps) > 1 else ""
+        apart = [figure for figure in step.settings[:2] if figure.value is not None and len(feature.steps) > 1]
+        told = ", ".join(figure.text(system) for figure in apart)
         console.print(Text.assemble((feature.name, "bold"), f"  {told}".rstrip()))
         _print_step_limits(step, system, console)
     own = [note for note in feature.notes if note not in common]
@@ -127,7 +134,12 @@ def _print_step_limits(step: StepRows, system: System, console: Console) -> None
 
 
 def _freeing(limit: LimitRow, system: System) -> str:
-    return f"{limit.name}: would be freed by {limit.remedy}; needed {limit.needed.text(system)}"
+    """What would free a limit. The figure told is the bound it takes; where what stands against the bound is
+    bought, such as the accuracy of a robot, the figure that the bound as it is leaves room for."""
+    needed = f"needed {limit.needed_sense} {limit.needed.text(system)}"
+    if limit.asks_of == "value":
+        needed = f"as all else is, {needed}" if limit.needed.value else f"as all else is, no {limit.name} would do"
+    return f"{limit.name}: would be freed by {limit.remedy}; {needed}"
 
 
 def _print_part(rows: PlanRows, console: Console) -> None:
@@ -145,7 +157,8 @@ def _print_part(rows: PlanRows, console: Console) -> None:
         told = (f"{figure.label} {figure.text(rows.system)}" for figure in tool[1:] if figure.value is not None)
         console.print(_bullet(f"{tool[0].text(rows.system)}: " + ", ".join(told)))
     _print_improvements(rows.improvements, rows.system, console)
-    console.print(Text("Least equipment, margin included", style="bold"))
+    title = Text("Least equipment, margin included", style="bold")
+    console.print(title, Text("(each line alone, all else as in the cell)", style="dim"))
     console.print(Padding(_requirement_table(rows.requirements, rows.system), (0, 0, 0, 2)))
 
 
@@ -230,7 +243,7 @@ def _assumption_table(rows: PlanRows) -> Table:
     table.add_column(justify="right", no_wrap=True)
     table.add_column(style="dim")
     for row in rows.assumptions:
-        only = f" ({', '.join(row.features)})" if row.features else ""
+        only = f" ({'; '.join(row.features)})" if row.features else ""
         table.add_row(Text(row.value.label + only), row.value.text(rows.system), row.grade)
     return table
 

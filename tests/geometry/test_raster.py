@@ -74,9 +74,10 @@ class TestRectangle:
 
     def test_overhang_takes_the_pad_into_the_corners(self) -> None:
         """With an inset below radius/sqrt(2) the pad covers the corner itself."""
-        assert lay_raster(self.SURFACE, Coverage(PAD, 0.05, overhang=0.02)).unreached_area == pytest.approx(
-            0, abs=1e-12
-        )
+        for tilt in np.linspace(0.0, 1.5, 12):
+            tilted = region(shapely.affinity.rotate(self.SURFACE.shape, tilt, use_radians=True))
+            raster = lay_raster(tilted, Coverage(PAD, 0.05, overhang=0.02))
+            assert raster.unreached_area == 0.0, "not even what the arithmetic leaves"
 
     def test_overhang_moves_the_paths_outwards(self) -> None:
         raster = lay_raster(self.SURFACE, Coverage(PAD, 0.05, overhang=0.01))

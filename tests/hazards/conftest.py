@@ -56,7 +56,7 @@ def facts_of(
     content: Mapping[str, float] | None = None,
     **others: Any,
 ) -> Context:
-    """A cell that takes one cubic centimetre off a part in ten seconds, a part every twenty."""
+    """A cell that takes one cubic centimetre off a part in ten seconds, a part every thirty, ten of which change it."""
     speeds = {"free_rotation": 500.0, "planned_rotation": 400.0, "rated_rotation": 650.0}
     one = TurningTool(**{"name": tool, "width": None, "overhang": None, **TOOLS[tool], **speeds, **(turning or {})})
     done = {
@@ -70,7 +70,8 @@ def facts_of(
     cell = {
         "title": "job", "cell": "cell", "material": material, "group": done["group"],
         "works": (Work(**done),), "cycle": 20.0,
-        "tool_changes": 0, "tools_per_part": 0.01, "shift": 8 * 3600.0, "robot": "articulated", "top_speed": 1.0,
+        "tool_changes": 0, "tools_per_part": 0.01, "shift": 8 * 3600.0, "parts_per_shift": 960.0,
+        "most_parts_per_shift": 1440.0, "robot": "articulated", "top_speed": 1.0,
         "air_speed": 0.5, "carried_mass": 8.0, "part_carried": False, "part_mass": None, "holding": None, "margin": 0.2,
         "installed": Installed(**(installed or {})),
         "compositions": compositions, "certified": content is not None, "coating_content": None,

@@ -76,6 +76,19 @@ def test_the_shift_of_the_cell_goes_before_the_default(examples: Path) -> None:
     assert half.shift_mass == pytest.approx(whole.shift_mass / 2, rel=1e-9)
 
 
+def test_the_parts_of_a_shift_are_those_of_the_plan_and_dust_counts_the_most(
+    example: str, example_plan: Planned
+) -> None:
+    """Changes of part and worn tools take time in the plan; exposure errs high and leaves them out."""
+    plan = example_plan(example)
+    made, context = plan.throughput, context_of(plan)
+    assert context.parts_per_shift == made.parts_per_shift
+    assert context.most_parts_per_shift == pytest.approx(context.shift / plan.cycle.total)
+    assert context.parts_per_shift < context.most_parts_per_shift
+    of_a_part = sum(work.mass for work in context.works)
+    assert context.shift_mass == pytest.approx(of_a_part * context.most_parts_per_shift)
+
+
 def test_a_certificate_goes_before_the_tables(examples: Path) -> None:
     """Copper with 2 % beryllium: what the brass of the tables does not hold, the certificate does."""
     job = Path("steel_bracket.toml")

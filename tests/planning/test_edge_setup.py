@@ -101,6 +101,7 @@ def test_the_stroke_needed_sums_every_error(load: Load, setup_of: SetupOf) -> No
     sideways = 0.15 + 0.3 + 0.25 + 0.1 + 0.11
     wanted = (sideways + 0.05) / (1 - default("end_stop_reserve").value)
     assert mount.stroke_needed == pytest.approx(wanted * 1e-3, rel=1e-12)
+    assert mount.other_errors == pytest.approx((sideways + 0.05 - 0.15) * 1e-3, rel=1e-12)
 
 
 def test_the_path_is_laid_on_the_middle_of_the_band_with_the_burr(load: Load, setup_of: SetupOf) -> None:

@@ -168,7 +168,7 @@ class TestRequirements:
             )
             (step,) = plan.features[0].chosen.steps
             used = next(float(each.utilisation) for each in step.found.evaluation.limits if each.name == limit)
-            (only,) = (row for row in least_equipment([("rim", [step])]) if row.name == asked)
+            (only,) = (row for row in least_equipment(plan.loaded, [("rim", [step])]) if row.name == asked)
             power = -0.5 if key else 1.0
             assert used * (only.available / only.needed) ** power == pytest.approx(1 - plan.margin)
             if key == "moving_mass":
@@ -182,7 +182,9 @@ class TestRequirements:
         stiff = [('stiffness = "2000 N/m"', 'stiffness = "20000 N/m"')]
         plan = make_plan(load(cell=stiff))
         (step,) = plan.features[0].chosen.steps
-        (loop,) = (row for row in least_equipment([("rim", [step])]) if row.name == "bandwidth of the force loop")
+        (loop,) = (
+            row for row in least_equipment(plan.loaded, [("rim", [step])]) if row.name == "bandwidth of the force loop"
+        )
         assert loop.available == 20.0
         other = make_plan(load(cell=[*stiff, ('bandwidth = "20 Hz"', f'bandwidth = "{loop.needed} Hz"')]))
         again = other.features[0].chosen.steps[0].found.operation.evaluate(step.found.settings, step.found.passes)
@@ -193,7 +195,7 @@ class TestRequirements:
         for feature in plan.features:
             for step in feature.chosen.steps:
                 used = {limit.name: float(limit.utilisation) for limit in step.found.evaluation.limits}
-                names = {row.name for row in least_equipment([(feature.name, [step])])}
+                names = {row.name for row in least_equipment(plan.loaded, [(feature.name, [step])])}
                 assert ("moving mass behind the tool" in names) == (used["loss of contact on the waviness"] > 0.1)
 
     def test_the_least_equipment_still_does(self, plan: Plan, load: Load) -> None:
@@ -281,6 +283,11 @@ class TestAssumptions:
         titles = {assumption.origin.title for assumption in plan.assumptions}
         for name in ("contact_stiffness", "impact_allowance", "cutting_force_scatter", "chip_compression"):
             assert default(name).title in titles
+
+    def test_each_is_listed_once(self, example: str, example_plan: Callable[[str], Plan]) -> None:
+        """The acceleration of a robot counts in the cycle and in what the part has to be held against."""
+        listed = [(each.origin.title, each.origin.value) for each in example_plan(example).assumptions]
+        assert len(listed) == len(set(listed))
 
     def test_features_are_named_where_not_all_rest_on_it(self, plan: Plan) -> None:
         resting = {assumption.origin.title: assumption.features for assumption in plan.assumptions}

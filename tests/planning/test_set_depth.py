@@ -206,7 +206,9 @@ class TestPlan:
         assert use.parts > 1
         needed = {row.name: row for row in plan.requirements}
         accuracy = needed["path accuracy of the robot, half-width"]
-        assert accuracy.needed == pytest.approx(0.8 * float(only_step(plan).found.settings["depth"]), rel=1e-12)
+        # the break tells sooner than the depth itself that the robot strays
+        assert accuracy.limit in {"smallest edge break", "highest penetration", "lowest penetration"}
+        assert 0 < accuracy.needed < 0.8 * float(only_step(plan).found.settings["depth"])
 
 
 class TestTold:

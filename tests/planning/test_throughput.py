@@ -37,6 +37,7 @@ def test_the_parts_of_a_shift(load: Any) -> None:
     assert (made.cycle, made.part_change, made.renewal, made.shift) == (60.0, 12.0, 3.0, 27000.0)
     assert made.per_part == pytest.approx(75.0)
     assert made.parts_per_shift == pytest.approx(360.0)
+    assert made.most_parts_per_shift == pytest.approx(450.0)
     assert made.shifts_for_batch == pytest.approx(50 / 360)
     assert ledger.assumptions() == []
 

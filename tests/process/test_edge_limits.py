@@ -50,6 +50,8 @@ WORSE: list[tuple[str, str, float, tuple[str, ...]]] = [
     ("compliance stroke each way", "mount.stroke", 0.5, COMPLIANT),
     ("compliance stroke each way", "mount.stroke_needed", 2.0, COMPLIANT),
     ("path accuracy", "mount.stroke", 0.5, COMPLIANT),
+    ("path accuracy", "mount.other_errors", 2.0, COMPLIANT),
+    ("path accuracy", "mount.end_stop_reserve", 2.0, COMPLIANT),
     ("loss of contact on the waviness", "mount.moving_mass", 4.0, COMPLIANT),
     ("loss of contact on the waviness", "mount.friction", 2.0, COMPLIANT),
     ("loss of contact on the waviness", "edge.waviness_amplitude", 2.0, COMPLIANT),

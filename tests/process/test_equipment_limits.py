@@ -9,9 +9,11 @@ from typing import Any
 import numpy as np
 import pytest
 
+from finishplan.physics import required_stroke
 from finishplan.process.edge_conditions import CompliantMount, EdgeConditions, EdgeState
 from finishplan.process.equipment_limits import (
     LEAST_FORCE,
+    accuracy_left,
     allowed_ripple,
     approach_limit,
     device_limits,
@@ -66,9 +68,37 @@ def test_half_the_stroke_is_there_each_way(passive: EdgeConditions) -> None:
     assert isinstance(passive.mount, CompliantMount)
     limits = named(device_limits(passive.mount, 10.0, 0.1e-3))
     assert limits["compliance stroke each way"].bound == pytest.approx(7e-3)
-    assert limits["path accuracy"].bound == pytest.approx(7e-3)
     assert limits["highest device force"].utilisation == pytest.approx(10 / 40)
     assert limits["lowest device force"].utilisation == pytest.approx(3 / 10)
+
+
+def test_at_the_path_accuracy_allowed_the_stroke_needed_is_the_stroke_available(passive: EdgeConditions) -> None:
+    mount = passive.mount
+    assert isinstance(mount, CompliantMount)
+    bound = named(device_limits(mount, 10.0, 0.1e-3))["path accuracy"].bound
+    needed = required_stroke(
+        np.array([bound, 0.9e-3, 0.4e-3]), 1.0, wear_allowance=0.2e-3, end_stop_reserve=mount.end_stop_reserve
+    )
+    assert needed == pytest.approx(mount.stroke / 2, rel=1e-12)
+
+
+@pytest.mark.parametrize("accuracy", [0.1e-3, 1e-3, 4.1e-3, 6e-3])
+def test_stroke_and_path_accuracy_are_used_alike(passive: EdgeConditions, accuracy: float) -> None:
+    """The errors of the robot and of all else add up, so that the margin of the one is that of the other."""
+    mount = passive.mount
+    assert isinstance(mount, CompliantMount)
+    mount = replace(mount, stroke_needed=(accuracy + mount.other_errors) / (1 - mount.end_stop_reserve))
+    limits = named(device_limits(mount, 10.0, accuracy))
+    share = limits["compliance stroke each way"].utilisation
+    assert limits["path accuracy"].utilisation == pytest.approx(share, rel=1e-12)
+
+
+def test_no_path_accuracy_is_left_where_the_others_take_up_the_stroke(passive: EdgeConditions) -> None:
+    assert accuracy_left(4e-3, 1.7e-3, 0.2) == 0.0
+    assert isinstance(passive.mount, CompliantMount)
+    crowded = named(device_limits(replace(passive.mount, other_errors=6e-3), 10.0, 0.1e-3))
+    assert crowded["path accuracy"].bound == 0.0
+    assert 1 < crowded["path accuracy"].utilisation < 2
 
 
 class TestFollowing:

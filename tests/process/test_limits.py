@@ -100,6 +100,28 @@ def test_the_needed_value_just_keeps_the_margin(sense: str, margin: float) -> No
     assert highest_utilisation([granted], margin) == pytest.approx(1.0, rel=1e-12)
 
 
+@pytest.mark.parametrize("margin", [0.0, 0.2, 0.5])
+def test_a_value_that_shares_a_bound_with_others_is_counted_with_them(margin: float) -> None:
+    """3 and 7 of others make 10 of the 9 allowed in all, and keep a margin of it together."""
+    given = limit(3.0, 2.0, datum=-7.0, asks_of="value")
+    assert given.utilisation == pytest.approx(10 / 9, rel=1e-12)
+    assert given.needed(margin) == pytest.approx(max(9 * (1 - margin) - 7, 0.0), rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("sense", "asks_of", "needed"),
+    [
+        ("at most", "bound", "at least"),
+        ("at least", "bound", "at most"),
+        ("at most", "value", "at most"),
+        ("at least", "value", "at least"),
+    ],
+)
+def test_more_of_a_bound_is_needed_where_less_of_a_value_is(sense: Any, asks_of: Any, needed: str) -> None:
+    given = limit(12.0, 10.0, sense, asks_of=asks_of)
+    assert given.needed_sense == needed
+
+
 def test_a_needed_bound_below_the_middle_of_a_window_is_not_below_zero() -> None:
     assert limit(-0.4, 0.2, "at least", datum=0.5).needed(0.2) == 0.0
 

@@ -8,7 +8,8 @@ import pytest
 
 from finishplan.hazards import DEFERRAL, GROUPS, review
 from finishplan.planning.plan import Plan
-from finishplan.report.hazard_rows import cautions, cautions_in_short, note_row
+from finishplan.report.hazard_rows import cautions, cautions_in_short, hazard_rows, note_row
+from finishplan.report.hazard_sheet import sheet_text
 
 
 @pytest.mark.parametrize("job", ["cast_cover.toml", "painted_panel.toml"])
@@ -30,3 +31,8 @@ def test_what_is_settled_and_not_kept_stands_alone_and_first(example_plan: Calla
     assert short[0].startswith("stop: ")
     gathered = [line.partition(":")[0] for line in short[len(alone) : -2]]
     assert gathered == ["met with margin", *(f"open, {group}" for group in GROUPS if f"open, {group}" in gathered)]
+
+
+def test_features_are_told_apart_though_their_names_have_commas(example_plan: Callable[[str], Plan]) -> None:
+    sheet = sheet_text(hazard_rows(review(example_plan("gfrp_fender.toml")), "metric"), 160)
+    assert "for       rim; lamp opening; bracket flange; rim, show side\n" in sheet

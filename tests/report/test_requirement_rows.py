@@ -29,7 +29,23 @@ def test_the_largest_flow_is_asked_for_with_the_feature_and_the_reason(example_p
     flow = wheel_exhaust("belt", 0.25, 0.075).flow
     assert row["needed_m3_h"] == pytest.approx(flow * 3600 / (1 - plan.margin))
     assert (row["sense"], row["available_m3_h"]) == ("at least", None)
-    assert row["set_by"] == "gate: belt 75 as belt; more where the hood, which is not stated, stands off"
+    assert row["set_by"] == "gate: exhaust of belt 75 as belt (more if the hood stands off)"
+
+
+def test_air_that_thins_the_dust_names_the_feature_that_makes_most(example_plan: Callable[[str], Plan]) -> None:
+    row = air(example_plan("chair_shell.toml"))
+    told = "grip: dust in the duct thinned to a quarter of what can explode (more if the hood stands off)"
+    assert row["set_by"] == told
+
+
+def test_several_features_under_one_exhaust_are_told_apart(example_plan: Callable[[str], Plan]) -> None:
+    """Names of features have commas of their own."""
+    plan = example_plan("carried_bracket.toml")
+    facts = review(plan).context
+    gate = next(work for work in facts.works if work.feature == "gate")
+    twice = replace(facts, works=(*facts.works, replace(gate, feature="gate, upper side")))
+    (row,) = (row for row in requirement_rows(plan, twice) if row[0].value == AIR)
+    assert str(row[4].value).startswith("gate; gate, upper side: exhaust of belt 75")
 
 
 def test_what_is_installed_stands_beside_it(example_plan: Callable[[str], Plan]) -> None:

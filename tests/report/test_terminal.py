@@ -10,7 +10,7 @@ import pytest
 from rich.console import Console
 
 from finishplan.planning.plan import Plan
-from finishplan.report.figures import PlanRows
+from finishplan.report.figures import Figure, PlanRows
 from finishplan.report.rows import STARTING_VALUES, plan_rows
 from finishplan.report.terminal import plan_text, print_plan
 
@@ -64,6 +64,44 @@ def test_broken_limits_say_what_would_free_them(cast_cover: Plan) -> None:
     text = flat(plan_text(replace(rows, features=(replace(feature, steps=(step,)), *rows.features[1:])), 120))
     assert f"{limit.name}: would be freed by {limit.remedy}" in text
     assert "140%" in text
+
+
+@pytest.mark.parametrize(
+    ("asks_of", "sense", "needed", "told"),
+    [
+        ("bound", "at least", 2.5e-3, "needed at least 2.50 mm"),
+        ("value", "at most", 0.1e-3, "as all else is, needed at most 0.10 mm"),
+        ("value", "at most", 0.0, "as all else is, no path accuracy would do"),
+    ],
+)
+def test_what_is_needed_is_told_of_the_bound_or_of_what_stands_against_it(
+    cast_cover: Plan, asks_of: str, sense: str, needed: float, told: str
+) -> None:
+    rows = plan_rows(cast_cover)
+    feature = rows.features[0]
+    (limit,) = (each for each in feature.steps[0].limits if each.name == "path accuracy")
+    figure = Figure("needed", limit.name, needed, "length")
+    limit = replace(limit, broken=True, utilisation=1.4, asks_of=asks_of, needed_sense=sense, needed=figure)
+    step = replace(feature.steps[0], limits=(limit,), verdict="not feasible")
+    text = flat(plan_text(replace(rows, features=(replace(feature, steps=(step,)), *rows.features[1:])), 200))
+    assert f"path accuracy: would be freed by {limit.remedy}; {told}" in text
+
+
+def test_steps_are_told_apart_by_what_they_have(example_plan: Callable[[str], Plan]) -> None:
+    """A belt has a grit, a buff has none."""
+    lines = [line.rstrip() for line in plan_text(plan_rows(example_plan("stainless_cover.toml")), 80).splitlines()]
+    assert "nameplate  belt 50, P320" in lines
+    assert "nameplate  buff 200" in lines
+
+
+def test_a_single_feature_has_no_notes_of_everywhere(example_plan: Callable[[str], Plan]) -> None:
+    """A note common to all features is told once for all of them; one feature has it below itself."""
+    rows = plan_rows(example_plan("cast_cover.toml"))
+    assert "everywhere: " in plan_text(rows, 200)
+    alone = plan_text(replace(rows, features=rows.features[:1]), 200)
+    assert "everywhere: " not in alone
+    for note in rows.features[0].notes:
+        assert f"- {note}" in alone
 
 
 def test_all_broken_limits_are_shown_however_many(cast_cover: Plan) -> None:

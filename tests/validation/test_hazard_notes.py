@@ -50,7 +50,8 @@ def note(
     context = Context(
         title="job", cell="cell", material="material", group="group", works=(work,), cycle=10.0,
         tool_changes=0, tools_per_part=0.0,
-        shift=shift, robot="articulated", top_speed=1.0, air_speed=0.5, carried_mass=5.0, part_carried=part_carried,
+        shift=shift, parts_per_shift=shift / 10.0, most_parts_per_shift=shift / 10.0,
+        robot="articulated", top_speed=1.0, air_speed=0.5, carried_mass=5.0, part_carried=part_carried,
         part_mass=None, holding=None,
         margin=0.2, installed=Installed(**installed), compositions={"group": content or {}}, certified=True,
         coating_content=None, families=FAMILIES if families is None else families, assumed_shift=False, cell_file=None,
