@@ -100,6 +100,16 @@ def chair_shell() -> None:
     drawing.saveas(HERE / "chair_shell.dxf")
 
 
+def gfrp_panel() -> None:
+    """Panel of glass-fibre laminate, 1800 x 900 mm, one corner cut off and one long side slightly bowed; a hatch."""
+    drawing = ezdxf.new("R2010", units=4)
+    space = drawing.modelspace()
+    outline = [(0, 0, 0), (1800, 0, 0), (1800, 700, 0), (1600, 900, 0.02), (0, 900, 0)]
+    space.add_lwpolyline(outline, format="xyb", close=True, dxfattribs={"layer": "OUTLINE"})
+    rounded_rectangle(space, "HATCH", (300, 250), (420, 300), 30)
+    drawing.saveas(HERE / "gfrp_panel.dxf")
+
+
 if __name__ == "__main__":
     # no dates and no random identifiers, so that drawing again changes nothing
     ezdxf.options.write_fixed_meta_data_for_testing = True
@@ -109,3 +119,4 @@ if __name__ == "__main__":
     hardwood_seat()
     gfrp_fender()
     chair_shell()
+    gfrp_panel()

@@ -217,6 +217,9 @@ _TOOLS: Final[Mapping[str, Callable[[AbrasiveDesk], AbrasiveTool]]] = {
 def _yielding(desk: AbrasiveDesk) -> tuple[np.float64, np.float64]:
     """Modulus and thickness of what yields behind the grain."""
     ledger = desk.ledger
+    if isinstance(desk.feature, Contour):
+        rigid = ledger.derived("abrasive.modulus", np.inf, "strength", "a tool that cuts to size is taken as rigid")
+        return rigid, ledger.derived("abrasive.thickness", desk.abrasive.diameter / 2, "length", "radius of the tool")
     if desk.abrasive.backing is None and desk.family.tool not in USUAL_BACKING:
         return (
             ledger.assumed("abrasive.modulus", "soft_wheel_modulus", "strength"),

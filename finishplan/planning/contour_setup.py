@@ -112,11 +112,12 @@ def _thermal(desk: TrimmingDesk) -> Thermal:
 
 
 def _room(desk: TrimmingDesk, engagement: Engagement) -> np.float64:
-    """How far the wall may stray; a disc uses up some of it in every curve."""
+    """How far the wall may stray; a disc uses up some of it in every curve that it can follow."""
     room = desk.cut.room(desk, desk.contour)
     if not isinstance(engagement, Sawn) or not engagement.overcut > 0:
         return room
-    left = max(float(room - engagement.overcut), LEAST_ROOM * float(room))
+    taken = min(float(engagement.overcut), float(engagement.side_play))
+    left = max(float(room) - taken, LEAST_ROOM * float(room))
     text = "tolerance less what the chord of the disc takes off the outside of the tightest curve"
     return desk.ledger.derived("contour.room", left, "length", text)
 

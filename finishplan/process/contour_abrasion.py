@@ -216,9 +216,9 @@ def _pressure_limits(
 ) -> Iterator[Limit]:
     yield Limit(
         "highest pressure: breaking out of grain", heaviest.pressure, abrasive.pressure_high,
-        "contact pressure", "at most", "abrasive.pressure_high", "a slower feed, a faster spindle, or more layers",
+        "contact pressure", "at most", "abrasive.pressure_high", "tougher grit, a larger tool, or a faster spindle",
     )  # fmt: skip
     yield Limit(
         "lowest pressure: glazing", nominal.pressure, abrasive.pressure_low, "contact pressure", "at least",
-        "abrasive.pressure_low", "a faster feed, a slower spindle, or a stronger one",
+        "abrasive.pressure_low", "a stronger or slower spindle, or a faster feed",
     )  # fmt: skip

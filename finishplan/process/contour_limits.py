@@ -198,7 +198,7 @@ def heat_limit(name: str, conditions: Trimming, heaviest: TrimmedPrediction) -> 
     return Limit(
         name, heaviest.temperature_rise, conditions.thermal.room, "temperature difference", "at most", "thermal.room",
         "a slower spindle, thicker chips, fewer teeth, or a sharper tool" if teeth else
-        "a slower feed or spindle, coarser grit, cooling, or a temperature_limit of its own where tint may stay",
+        "coarser grit, cooling, a slower spindle, or a temperature_limit of its own where tint may stay",
     )  # fmt: skip
 
 

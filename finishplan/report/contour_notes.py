@@ -44,12 +44,12 @@ def _(engagement: Milled, step: Step, system: units.System) -> Iterator[str]:
     if climb >= 0:
         side = "into" if wall < 0 else "off"
         yield (
-            "neither direction of travel pulls the cutter along the feed in so deep a cut; "
+            "neither direction of travel pulls the tool along the feed in so deep a cut; "
             f"{conditions.contour.direction} travel draws it {side} the wall with {drawn}"
         )
     elif conditions.contour.direction == "climb":
         yield (
-            f"climb travel pulls the cutter along the feed with {pull}, by which this arm yields {jump}: "
+            f"climb travel pulls the tool along the feed with {pull}, by which this arm yields {jump}: "
             "check for jerks on scrap, and go conventional where fibres and edge allow"
         )
     else:
@@ -130,13 +130,13 @@ def _(engagement: Milled, detail: ContourDetail, operation: TrimmedContour, syst
     radius = operation.diameter / 2
     if detail.outline.smallest_radius < radius:
         smallest, own = (units.show(each, "length", system) for each in (detail.outline.smallest_radius, radius))
-        yield f"a radius of {smallest} is drawn: a cutter of radius {own} goes round it outside, but not inside"
+        yield f"a radius of {smallest} is drawn: a tool of radius {own} goes round it outside, but not inside"
     tabs = operation.desk.contour.tabs
     if tabs is not None:
         height = tabs.height if tabs.height is not None else operation.desk.contour.thickness
         width, high = (units.show(each, "length", system) for each in (tabs.width, height))
         yield (
-            f"{tabs.count} tabs of {width}, {high} high: lift the cutter over each in the last layers at the same "
+            f"{tabs.count} tabs of {width}, {high} high: lift the tool over each in the last layers at the same "
             "feed; cut them by hand or saw afterwards, and dress the stumps"
         )
     elif float(engagement.radial_depth) >= 2 * radius:
@@ -156,9 +156,8 @@ def _(engagement: Sawn, detail: ContourDetail, operation: TrimmedContour, system
     else:
         yield f"the disc runs {past} past either end: keep fixture and part clear of it there"
     if engagement.overcut > 0:
-        overcut, radius = (
-            units.show(each, "length", system) for each in (float(engagement.overcut), detail.outline.smallest_radius)
-        )
+        overcut = units.show(float(engagement.overcut), "length", system)
+        radius = units.show(detail.outline.smallest_radius, "long length", system)
         yield f"in the tightest curve, of {radius}, the chord of the disc takes {overcut} more off the outer side"
     if operation.desk.contour.tabs is not None:
         yield "a disc leaves no tabs shorter than its chord: hold the offcut otherwise, so that it does not pinch it"

@@ -48,6 +48,9 @@ RAISED = {
     "chair_shell": UNSTATED | BURNS | LIGHTS_EASILY | FORCE_AXIS | {"wood-dust", "thrown-cutter", "changer-drop"},
     "gfrp_fender": UNSTATED | BURNS | LIGHTS_EASILY | FORCE_AXIS
     | {"dust-exposure", "glass-fibre", "silica", "thrown-cutter", "rim-speed", "changer-drop"},
+    # saw and grit router on rigid spindles: nothing presses, a disc may jam
+    "gfrp_panel": UNSTATED | BURNS | LIGHTS_EASILY
+    | {"dust-exposure", "glass-fibre", "silica", "thrown-cutter", "jammed-disc", "changer-drop"},
     "carried_bracket": UNSTATED | GROUND_METAL | FORCE_AXIS | AIR
     | {"thrown-cutter", "dropped-part", "thrown-part", "hold-loss"},
 }  # fmt: skip

@@ -357,7 +357,7 @@ class TestReport:
         assert "neither direction of travel pulls" in notes["slot"]
         climb = make_plan(load(tmp_path, job=[('stock = "2 mm"', 'stock = "2 mm"\ndirection = "climb"')]))
         told = next(feature for feature in plan_rows(climb).features if feature.name == "rim")
-        assert any("climb travel pulls the cutter along" in note for note in told.notes)
+        assert any("climb travel pulls the tool along" in note for note in told.notes)
         figures = {figure.key: figure.value for figure in told.steps[0].figures}
         assert figures["direction"] == "climb"
         assert float(figures["feed_direction_force"] or 0) < 0
