@@ -15,7 +15,7 @@ from finishplan.planning import abrasive_setup, surroundings
 from finishplan.planning.abrasive_setup import AbrasiveDesk, abrasive_speed_range, open_abrasive_desk
 from finishplan.planning.edge_operation import SLOWEST_FEED
 from finishplan.planning.ledger import Ledger
-from finishplan.planning.mounting import compliant_mount, position_errors
+from finishplan.planning.mounting import compliant_mount, position_errors, with_force_error
 from finishplan.planning.operation import Axis, Evaluation, Range, mesh
 from finishplan.process.bulk_abrasion import BulkConditions, BulkCorner, BulkSetting, Stock, bulk_limits, predict_bulk
 from finishplan.reference import Grit
@@ -123,7 +123,7 @@ def _corners(desk: AbrasiveDesk, removal: Removal, nominal: BulkConditions) -> d
             nominal,
             stock=stock(desk, removal, -sense * height),
             abrasive=replace(nominal.abrasive, coefficient_factor=np.float64(1 + sense * scatter)),
-            mount=replace(nominal.mount, force_error=np.float64(sense * nominal.mount.friction)),
+            mount=with_force_error(nominal.mount, sense),
         )
 
     return {"least removal": varied(-1), "most removal": varied(1), "nominal": nominal}

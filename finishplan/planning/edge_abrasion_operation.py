@@ -17,7 +17,7 @@ from finishplan.planning.abrasive_setup import AbrasiveDesk, abrasive_speed_rang
 from finishplan.planning.edge_operation import SLOWEST_FEED
 from finishplan.planning.edge_setup import edge_state
 from finishplan.planning.ledger import Ledger
-from finishplan.planning.mounting import compliant_mount, position_errors
+from finishplan.planning.mounting import compliant_mount, position_errors, with_force_error
 from finishplan.planning.operation import ALL_PASSES, Axis, Evaluation, Range, mesh
 from finishplan.planning.scatter import burr_scatter
 from finishplan.process.edge_abrasion import (
@@ -143,9 +143,8 @@ def _operation(desk: AbrasiveDesk, edge: Edge) -> EdgeAbrasion:
 
 
 def _with_force_error(conditions: EdgeAbrasionConditions, sense: int) -> EdgeAbrasionConditions:
-    """Friction of the device adds to the force or takes from it."""
-    mount = conditions.mount
-    return replace(conditions, mount=replace(mount, force_error=np.float64(sense * mount.friction)))
+    """Friction and spring of the device add to the force or take from it."""
+    return replace(conditions, mount=with_force_error(conditions.mount, sense))
 
 
 def travel_axes(conditions: EdgeUnderAbrasive) -> tuple[Axis, Axis]:

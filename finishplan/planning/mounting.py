@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -50,6 +51,7 @@ def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]
         "mount.friction_band", device.friction_band, "force", (*at, "friction_band"), "friction_band"
     )
     spring = _spring(desk, device, at)
+    each_way = physics.friction_each_way(friction)
     robot = desk.loaded.cell.robot.kind
     of_class = reference.robot_class(robot)
     reserve = ledger.assumed("rules.end_stop_reserve", "end_stop_reserve", "fraction")
@@ -63,9 +65,8 @@ def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]
         smallest_usable_force=physics.smallest_usable_force(
             friction, ledger.assumed("rules.friction_multiple", "friction_multiple", "number")
         ),
-        friction=ledger.record(
-            "mount.friction", physics.friction_each_way(friction), "force", "half the hysteresis band each way"
-        ),
+        friction=ledger.record("mount.friction", each_way, "force", "half the hysteresis band each way"),
+        force_scatter=each_way if device.has_loop else _force_scatter(desk, each_way, spring, errors),
         force_error=ledger.derived("mount.force_error", 0.0, "force", "nominal force"),
         stroke=desk.cell_figure("mount.stroke", device.stroke, "length", *at, "stroke"),
         stroke_needed=_stroke_needed(desk, errors, reserve),
@@ -83,6 +84,21 @@ def compliant_mount(desk: Desk, device: Compliance, errors: Sequence[np.float64]
             "mount.bandwidth", device.bandwidth, "frequency", (*at, "bandwidth"), robot, of_class.force_bandwidth
         ),
     )
+
+
+def _force_scatter(desk: Desk, friction: np.float64, spring: np.float64, errors: Sequence[np.float64]) -> np.float64:
+    """Friction, and what the spring adds over the position errors, which seldom all point one way [N]."""
+    ledger = desk.ledger
+    coverage = ledger.assumed("rules.coverage_factor", "coverage_factor", "number")
+    contributions = ledger.gather("mount.force_position_errors", errors, "length")
+    off = physics.required_stroke(contributions, coverage, "statistical")
+    text = "friction, and the spring over the position errors, combined statistically"
+    return ledger.record("mount.force_scatter", physics.device_force_scatter(friction, spring, off), "force", text)
+
+
+def with_force_error(mount: CompliantMount, sense: int) -> CompliantMount:
+    """The mount where it presses an abrasive most (1) or least (-1)."""
+    return replace(mount, force_error=np.float64(sense * mount.force_scatter))
 
 
 def _spring(desk: Desk, device: Compliance, at: Location) -> np.float64:

@@ -13,7 +13,7 @@ from finishplan.job import Compliance, Spindle, Surface
 from finishplan.planning import abrasive_setup, surroundings
 from finishplan.planning.abrasive_setup import AbrasiveDesk
 from finishplan.planning.ledger import Ledger
-from finishplan.planning.mounting import compliant_mount, position_errors
+from finishplan.planning.mounting import compliant_mount, position_errors, with_force_error
 from finishplan.process.surface_abrasion import SurfaceCorner
 from finishplan.process.surface_conditions import Abrasive, Product, SurfaceConditions, SurfaceState
 from finishplan.reference import Coating
@@ -191,7 +191,7 @@ def _corners(desk: AbrasiveDesk, nominal: SurfaceConditions) -> dict[SurfaceCorn
     scatter = float(desk.ledger.assumed("abrasive.removal_scatter", "removal_scatter", "fraction"))
 
     def varied(sense: int) -> SurfaceConditions:
-        mount = replace(nominal.mount, force_error=np.float64(sense * nominal.mount.friction))
-        return replace(nominal, abrasive=nominal.abrasive.scattered(sense * scatter), mount=mount)
+        mount, abrasive = with_force_error(nominal.mount, sense), nominal.abrasive.scattered(sense * scatter)
+        return replace(nominal, abrasive=abrasive, mount=mount)
 
     return {"nominal": nominal, "least removal": varied(-1), "most removal": varied(1)}

@@ -73,7 +73,8 @@ class CompliantMount:
     """A spindle on a device that presses with a set force over a stroke.
 
     `bandwidth` is None for a device that only hangs on its spring or cylinder, and the bandwidth
-    of the force loop where there is one. `force_error` is signed. `other_errors` are the position
+    of the force loop where there is one. `force_error` is signed; `force_scatter` is how far it goes under
+    an abrasive, friction and the spring over the position errors together. `other_errors` are the position
     errors that use up stroke beside the path accuracy of the robot, tool wear with them.
     """
 
@@ -84,6 +85,7 @@ class CompliantMount:
     smallest_usable_force: Array
     force_error: Array
     friction: Array
+    force_scatter: Array
     stroke: Array
     stroke_needed: Array
     other_errors: Array

@@ -20,6 +20,7 @@ from finishplan.planning.abrasive_setup import (
     roughness_band,
     thermal,
 )
+from finishplan.planning.plan import Plan
 from finishplan.planning.surface_setup import Covering, StepTask, surface_setup
 from finishplan.process.abrasive_tools import FlatDisc, OrbitalPad, Roller, TiltedDisc
 from finishplan.process.surface_conditions import SurfaceConditions
@@ -191,3 +192,23 @@ def test_the_corners_are_the_scatter_of_removal_and_force(panel: LoadedJob) -> N
         corner: Any = setup.corners[name]  # type: ignore[index]
         assert float(corner.abrasive.coefficient_factor) == pytest.approx(1 + sense * scatter)
         assert float(corner.mount.force_error) == pytest.approx(sense * float(corner.mount.friction))
+
+
+def test_a_spring_presses_more_where_the_part_stands_closer(example_plan: Callable[[str], Plan]) -> None:
+    """The belt slide of the carried bracket has no loop: 0.5 N/mm, the default, over its position errors."""
+    plan = example_plan("carried_bracket.toml")
+    operation = next(
+        step.found.operation for feature in plan.features for step in feature.chosen.steps if step.station == "belt 75"
+    )
+    cell, mount = plan.loaded.cell, operation.conditions.mount
+    budget, amplitude = cell.error_budget, reference.default("waviness_amplitude").value
+    given = [cell.robot.path_accuracy, amplitude, budget.part, budget.fixture, budget.tool_point, budget.wear]
+    names = (None, None, "part_error", "fixture_error", "tool_point_error", "wear_error")
+    errors = [
+        reference.default(name).value if own is None and name else own for own, name in zip(given, names, strict=True)
+    ]
+    off = 2.0 * np.sqrt(sum((error / np.sqrt(3)) ** 2 for error in errors))
+    assert mount.stiffness == 500.0
+    assert mount.force_scatter == pytest.approx(1.5 + 500.0 * off)
+    assert operation.figures["most removal"].mount.force_error == mount.force_scatter
+    assert operation.figures["least removal"].mount.force_error == -mount.force_scatter

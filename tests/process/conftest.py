@@ -38,6 +38,7 @@ PASSIVE = CompliantMount(
     smallest_usable_force=4.0,
     force_error=0.0,
     friction=0.8,
+    force_scatter=1.0,
     stroke=14e-3,
     stroke_needed=2e-3,
     other_errors=1.5e-3,

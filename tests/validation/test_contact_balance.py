@@ -66,7 +66,7 @@ def at_constant_force(state: EdgeConditions) -> EdgeConditions:
     """The same edge under a device that presses with a constant force."""
     device = CompliantMount(
         stiffness=0.0, reference_depth=0.0, force_min=1.0, force_max=1e6, smallest_usable_force=0.0, force_error=0.0,
-        friction=0.0, stroke=10 * MM, stroke_needed=0.0, other_errors=0.0,
+        friction=0.0, force_scatter=0.0, stroke=10 * MM, stroke_needed=0.0, other_errors=0.0,
         end_stop_reserve=0.0, moving_mass=1.0, effective_area=None, bandwidth=None,
         open_loop_stiffness=0.0,
     )  # fmt: skip

@@ -13,6 +13,7 @@ from finishplan.physics.compliance.contact_dynamics import (
     natural_frequency,
 )
 from finishplan.physics.compliance.mount import (
+    device_force_scatter,
     device_pressure,
     friction_each_way,
     gravity_force,
@@ -36,6 +37,7 @@ __all__ = [
     "cantilever_stiffness",
     "contact_loss_feed",
     "curve_overcut",
+    "device_force_scatter",
     "device_pressure",
     "disc_chord",
     "fluted_diameter",

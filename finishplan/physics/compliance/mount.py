@@ -258,3 +258,35 @@ def friction_each_way(friction_band: Array) -> Array:
         A negative band.
     """
     return friction_band / 2
+
+
+@formula(
+    "dF = F_r + k e",
+    units={"friction": "N", "stiffness": "N/m", "position_error": "m"},
+    returns="N",
+    source="statics: friction against the travel, and a spring that is pressed more or less; both may point one way",
+    domain={"friction": NON_NEGATIVE, "stiffness": NON_NEGATIVE, "position_error": NON_NEGATIVE},
+)
+def device_force_scatter(friction: Array, stiffness: Array, position_error: Array) -> Array:
+    """How far the force a mount gives may lie from the one set, either way.
+
+    Parameters
+    ----------
+    friction : array_like
+        Friction each way F_r [N].
+    stiffness : array_like
+        Change of force with travel k, 0 under a force loop [N/m].
+    position_error : array_like
+        How far the part may lie off the path e [m].
+
+    Returns
+    -------
+    array_like
+        Half-width dF [N].
+
+    Raises
+    ------
+    ValueError
+        A negative value.
+    """
+    return friction + stiffness * position_error

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from finishplan.physics import (
+    device_force_scatter,
     device_pressure,
     gravity_force,
     payload_with_force,
@@ -87,3 +88,7 @@ def test_pressure_of_a_piston() -> None:
 def test_refuses_what_has_no_meaning(call: Callable[[], object], message: str) -> None:
     with pytest.raises(ValueError, match=f"^{re.escape(message)}$"):
         call()
+
+
+def test_a_spring_adds_to_friction_over_the_position_error() -> None:
+    assert device_force_scatter(1.5, np.array([0.0, 500.0]), 1e-3) == pytest.approx([1.5, 2.0])
