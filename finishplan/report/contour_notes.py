@@ -8,11 +8,11 @@ from functools import singledispatch
 import numpy as np
 
 from finishplan import physics, units
+from finishplan.planning.abrasive_setup import coefficient_band
 from finishplan.planning.contour_feature import ContourDetail, trimming_of
-from finishplan.planning.contour_operation import TrimmedContour
+from finishplan.planning.contour_operation import ContourAbrasion, ContourCutting, TrimmedContour
 from finishplan.planning.feature import Option, Step
 from finishplan.planning.fibres import WORST, meeting_angle, worst_stretch
-from finishplan.process.contour_cutting import ContourPrediction
 from finishplan.process.contour_engagement import Engagement, Milled, Sawn
 from finishplan.report.process_rows import notes
 
@@ -24,7 +24,10 @@ def _(detail: ContourDetail, chosen: Option) -> Iterator[str]:
     engagement, system = operation.conditions.engagement, operation.desk.loaded.job.job.units
     for step in chosen.steps:
         cut = f"{trimming_of(step.found).desk.cut.name}: " if len(chosen.steps) > 1 else ""
-        own = (*_direction_notes(engagement, step, system), *_material_notes(step, system))
+        own = (
+            *_direction_notes(engagement, step, system),
+            *_material_notes(trimming_of(step.found), step, system),
+        )
         yield from (cut + note for note in own)
     yield from _geometry_notes(engagement, detail, operation, system)
 
@@ -69,19 +72,36 @@ def _(engagement: Sawn, step: Step, system: units.System) -> Iterator[str]:
     )
     if conditions.contour.direction == "conventional":
         yield f"conventional travel: the rim comes up through the part, {holds}; the near face frays first"
-    else:
-        jump = units.show(max(-climb, 0.0) / float(conditions.arm.stiffness), "length", system)
-        yield (
-            f"climb travel: the rim goes down through the part, {holds}, pulls the disc along with {pull} and lets "
-            f"this arm jump by {jump}; the far face frays first. A disc that climbs out of its kerf is thrown at the "
-            "robot: go conventional unless the face forbids it"
-        )
-
-
-def _material_notes(step: Step, system: units.System) -> Iterator[str]:
-    nominal, desk = step.found.evaluation.predictions["nominal"], trimming_of(step.found).desk
-    if not isinstance(nominal, ContourPrediction):
         return
+    jump = units.show(abs(climb) / float(conditions.arm.stiffness), "length", system)
+    pulls = f", pulls the disc along with {pull} and lets this arm jump by {jump}" if climb < 0 else ""
+    yield (
+        f"climb travel: the rim goes down through the part, {holds}{pulls}; the far face frays first. A disc that "
+        "climbs out of its kerf is thrown at the robot: go conventional unless the face forbids it"
+    )
+
+
+@singledispatch
+def _material_notes(operation: TrimmedContour, step: Step, system: units.System) -> Iterator[str]:
+    """How well the material's figures are known at this point."""
+    raise TypeError(f"no notes for {type(operation).__name__}")
+
+
+@_material_notes.register
+def _(operation: ContourAbrasion, step: Step, system: units.System) -> Iterator[str]:
+    least, most = coefficient_band(operation.desk)
+    nominal = step.found.evaluation.predictions["nominal"]
+    energy, power = float(nominal.specific_force), units.show(float(nominal.power), "power", system)
+    low, high = (units.show(energy / share, "specific energy", system) for share in (most, least))
+    yield (
+        f"the energy per volume is known from {low} to {high}: measure on scrap what the cut takes of the spindle's "
+        f"power, {power} planned with half-worn grain, and write planned over measured as removal_factor of the part"
+    )
+
+
+@_material_notes.register
+def _(operation: ContourCutting, step: Step, system: units.System) -> Iterator[str]:
+    nominal, desk = step.found.evaluation.predictions["nominal"], operation.desk
     chip, law = float(nominal.mean_chip_thickness), desk.workpiece.cutting
     if not law.chip_low.value <= chip <= law.chip_high.value:
         low, high = (units.show(end.value, "fine length", system) for end in (law.chip_low, law.chip_high))
