@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from finishplan.geometry.chain import Chain, straight_runs
+from finishplan.geometry.chain import Chain
 from finishplan.geometry.coverage import Coverage
 from finishplan.geometry.drawing import DrawingEdges, read_chains
 from finishplan.geometry.raster import Raster, cross_hatch, lay_raster
 from finishplan.geometry.region import OutlineLayer, Region, rectangle, region_from_layers, square
+from finishplan.geometry.straightness import departure, lengthened, straight_runs
 from finishplan.geometry.waypoints import Waypoints, waypoints
 
 __all__ = [
@@ -18,7 +19,9 @@ __all__ = [
     "Region",
     "Waypoints",
     "cross_hatch",
+    "departure",
     "lay_raster",
+    "lengthened",
     "read_chains",
     "rectangle",
     "region_from_layers",

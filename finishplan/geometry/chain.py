@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -197,47 +196,6 @@ def _chain(run: Sequence[tuple[Piece, bool]], closed: bool) -> Chain:
         min(piece.smallest_radius for piece, _ in run),
         _sharp_corners(run, closed),
     )
-
-
-def straight_runs(chain: Chain) -> tuple[Chain, ...]:
-    """A chain taken apart at its sharp corners, for a tool that cannot turn.
-
-    Parameters
-    ----------
-    chain : Chain
-        Open or closed.
-
-    Returns
-    -------
-    tuple of Chain
-        Open runs in order of travel, a closed chain from its first corner on; the chain itself where it
-        has none.
-    """
-    points, corners = chain.points, np.flatnonzero(_turns(chain) > SHARP_TURN)
-    if not corners.size:
-        return (chain,)
-    if chain.closed:
-        points = np.concatenate([points[corners[0] : -1], points[: corners[0] + 1]])
-        corners = corners[1:] - corners[0]
-    parts = [points[first : last + 1] for first, last in pairwise([0, *corners.tolist(), len(points) - 1])]
-    lengths = [float(np.linalg.norm(np.diff(part, axis=0), axis=1).sum()) for part in parts]
-    # the exact length of the chain, shared as the flattened lengths are
-    stretch = chain.length / sum(lengths)
-    return tuple(
-        Chain(part, length * stretch, False, chain.smallest_radius, 0)
-        for part, length in zip(parts, lengths, strict=True)
-    )
-
-
-def _turns(chain: Chain) -> NDArray[np.float64]:
-    """Change of direction at every point of a chain but its last; none at an open end [rad]."""
-    steps = np.diff(chain.points, axis=0)
-    before = np.roll(steps, 1, axis=0)
-    cross = before[:, 0] * steps[:, 1] - before[:, 1] * steps[:, 0]
-    turn = np.abs(np.arctan2(cross, (before * steps).sum(axis=1)))
-    if not chain.closed:
-        turn[0] = 0.0
-    return np.asarray(turn)
 
 
 def _sharp_corners(run: Sequence[tuple[Piece, bool]], closed: bool) -> int:

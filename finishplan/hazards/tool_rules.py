@@ -114,7 +114,7 @@ def _jammed(context: Context) -> Finding | None:
 
 
 def _disc_energy(tool: TurningTool) -> float:
-    return _stored(tool, default("disc_density"))
+    return _stored(tool, default("wheel_density" if tool.family in BONDED else "disc_density"))
 
 
 def _thrown(context: Context) -> Finding | None:

@@ -7,13 +7,16 @@ from typing import Final
 
 from finishplan import reference, units
 from finishplan.errors import Fault
-from finishplan.job.own_keys import Kept, OwnKey, lacking, own_key_faults
+from finishplan.job.own_keys import Kept, OwnKey, own_key_faults
 from finishplan.job.positions import Location
 from finishplan.job.source import Portion
 from finishplan.job.suitability import fed_by_depth, is_rigid
 from finishplan.job.tools import Abrasive
 from finishplan.job.written import Written, article, closest, either, entry, items, listed, unknown_in_tables
 from finishplan.reference import AbrasiveFamily, Grain
+
+DIAMOND: Final = "ISO 6106"
+"""System of the grits that only diamond tools have, and they no others."""
 
 _BACKING_KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     "belt": ("contact wheel",),
@@ -53,7 +56,8 @@ def _wrong_grits(cell: Portion, abrasive: Kept, family: AbrasiveFamily) -> Itera
     if family.grain is None and "grits" in abrasive.table:
         yield cell.fault(place, f"no grits, for the grain of {article(family.name)} is not graded")
     if family.grain is not None and "grits" not in abrasive.table:
-        yield lacking(cell, abrasive, "grits")
+        names = ", ".join(map(units.quoted, (family.grain.coarsest.name, family.grain.finest.name)))
+        yield cell.fault(place, f"the grits of {article(family.name)}", write=f"grits = [{names}]")
     for number, name in enumerate(items(abrasive.table, "grits")):
         if family.grain is not None and isinstance(name, str):
             yield from _wrong_grit(cell, (*place, number), name, family.name, family.grain)
@@ -63,7 +67,7 @@ def _wrong_grit(cell: Portion, place: Location, name: str, family: str, grain: G
     """A grit that is not in the tables, or coarser or finer than the family has."""
     grit = entry(reference.grit, name)
     wanted = f"a grit from {grain.coarsest.name} to {grain.finest.name}, which {article(family)} has"
-    if grit is None:
+    if grit is None or (grit.system == DIAMOND) is not (grain.coarsest.system == DIAMOND):
         yield cell.fault(place, wanted, write=closest(name, _grits_of(grain)))
     elif grit.size.value > grain.coarsest.size.value:
         yield cell.fault(place, wanted, write=units.quoted(grain.coarsest.name))
@@ -73,7 +77,9 @@ def _wrong_grit(cell: Portion, place: Location, name: str, family: str, grain: G
 
 def _grits_of(grain: Grain) -> list[str]:
     coarsest, finest = grain.coarsest.size.value, grain.finest.size.value
-    return [name for name in reference.names("grits") if coarsest >= reference.grit(name).size.value >= finest]
+    held = map(reference.grit, reference.names("grits"))
+    fitting = (grit for grit in held if (grit.system == DIAMOND) is (grain.coarsest.system == DIAMOND))
+    return [grit.name for grit in fitting if coarsest >= grit.size.value >= finest]
 
 
 def _wrong_backing(cell: Portion, index: int, abrasive: Written, family: AbrasiveFamily) -> Iterator[Fault]:

@@ -119,8 +119,9 @@ class Quantity:
         bounds = {
             "more than": self.above, "at least": self.at_least, "less than": self.below, "at most": self.at_most,
         }  # fmt: skip
-        factor = units.KINDS[self.kind].factor(unit)
-        stated = [f"{words} {bound / factor:g} {unit}" for words, bound in bounds.items() if math.isfinite(bound)]
+        stated = [
+            f"{words} {units.from_si(bound, unit):g} {unit}" for words, bound in bounds.items() if math.isfinite(bound)
+        ]
         return f"{self.phrase} of {' and '.join(stated)}"
 
     def _with_usual_unit(self, value: object) -> str:
@@ -162,7 +163,7 @@ Speed = Annotated[float, _quantity("feed", above=0)]
 Acceleration = Annotated[float, _quantity("acceleration", above=0)]
 Frequency = Annotated[float, _quantity("frequency", above=0)]
 # From above a warm workshop to what melts steel.
-Temperature = Annotated[float, _quantity("temperature", above=313.15, at_most=1800, usual="600 degC")]
+Temperature = Annotated[float, _quantity("temperature", at_least=313.15, at_most=1773.15, usual="600 degC")]
 Time = Annotated[float, _quantity("time", at_least=0)]
 Share = Annotated[float, _quantity("fraction", at_least=0, below=1)]
 Duration = Annotated[float, _quantity("duration", above=0)]

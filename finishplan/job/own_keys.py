@@ -34,13 +34,13 @@ def own_key_faults(cell: Portion, tool: Kept, keys: Mapping[str, OwnKey], plural
     for key, own in keys.items():
         fits = tool.kind in own.kinds
         if fits and own.needed and key not in tool.table:
-            yield lacking(cell, tool, key)
+            yield _lacking(cell, tool, key)
         if not fits and key in tool.table:
             wanted = f"{article(key)} only for {plural} of the kind {either(own.kinds)}"
             yield cell.fault((*tool.place, key), wanted)
 
 
-def lacking(cell: Portion, tool: Kept, key: str) -> Fault:
+def _lacking(cell: Portion, tool: Kept, key: str) -> Fault:
     """The fault of a key that a tool of its family needs."""
     write = f"{key} = {example_of(tool.model.model_fields[key])}"
     return cell.fault((*tool.place, key), f"the {key} of {article(tool.family)}", write=write)

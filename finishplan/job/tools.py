@@ -10,19 +10,32 @@ from pydantic import Field, ValidationInfo, field_validator
 from finishplan.job.costs import Price
 from finishplan.job.fields import Length, Name, Rotation, Section, Tilt, Time, require
 
-LARGEST_FLANGE: Final = 0.8
-"""Flange over disc diameter; of a larger one next to nothing could cut."""
+FLANGES: Final = (0.05, 0.8)
+"""Flange over disc diameter: below, nothing would clamp it; above, next to nothing could cut."""
+
+WIDEST_KERF: Final = 0.2
+"""Kerf over disc diameter; what is wider is no disc."""
+
+THINNEST_BODY: Final = 0.2
+"""Body of a disc over the width it cuts; a plausibility bound, wide enough for any real one."""
 
 Slot = Annotated[int, Field(ge=1, le=999)]
 
 
 def within_disc(flange: float | None, info: ValidationInfo) -> float | None:
-    """Flanges that leave some of a disc to cut with."""
-    require(
-        flange is None or flange <= LARGEST_FLANGE * info.data.get("diameter", math.inf),
-        f"flanges of at most {LARGEST_FLANGE:g} times the diameter ({{diameter}})",
-    )
+    """Flanges that clamp a disc and leave some of it to cut with."""
+    low, high = FLANGES
+    share = low if flange is None else flange / info.data.get("diameter", flange / low)
+    require(low <= share <= high, f"flanges of {low:g} to {high:g} times the diameter ({{diameter}})")
     return flange
+
+
+def behind_rim(body: float | None, width: float | None, thickest: str) -> float | None:
+    """A body that fits behind the width a disc cuts; `thickest` says how thick it may be."""
+    if body is not None and width is not None:
+        require(THINNEST_BODY * width <= body, f"a body of at least {THINNEST_BODY:g} times that width")
+        require(body <= width, thickest)
+    return body
 
 
 class Tool(Section):
@@ -76,9 +89,16 @@ class Tool(Section):
     @field_validator("body_thickness")
     @classmethod
     def _behind_teeth(cls, body: float | None, info: ValidationInfo) -> float | None:
-        kerf = info.data.get("kerf")
-        require(body is None or kerf is None or body < kerf, "a body thinner than the kerf ({kerf})")
-        return body
+        return behind_rim(body, info.data.get("kerf"), "a body thinner than the kerf ({kerf})")
+
+    @field_validator("kerf")
+    @classmethod
+    def _of_a_disc(cls, kerf: float | None, info: ValidationInfo) -> float | None:
+        require(
+            kerf is None or kerf <= WIDEST_KERF * info.data.get("diameter", math.inf),
+            f"a kerf of at most {WIDEST_KERF:g} times the diameter ({{diameter}})",
+        )
+        return kerf
 
     @field_validator("flange_diameter")
     @classmethod
@@ -148,9 +168,7 @@ class Abrasive(Section):
     @field_validator("body_thickness")
     @classmethod
     def _within_rim(cls, body: float | None, info: ValidationInfo) -> float | None:
-        width = info.data.get("width")
-        require(body is None or width is None or body <= width, "a body no thicker than the width ({width})")
-        return body
+        return behind_rim(body, info.data.get("width"), "a body no thicker than the width ({width})")
 
     @field_validator("flange_diameter")
     @classmethod

@@ -8,6 +8,7 @@ from typing import TypeAlias
 import numpy as np
 
 from finishplan import reference
+from finishplan.geometry import Chain
 from finishplan.job import Abrasive, Contour, LoadedJob, Tool
 from finishplan.planning.abrasive_setup import AbrasiveDesk, open_abrasive_desk
 from finishplan.planning.contour_cuts import Cut
@@ -19,10 +20,10 @@ from finishplan.reference import Grit
 
 @dataclass(frozen=True, eq=False)
 class Course:
-    """What a cut follows: the directions of its path [rad], and the smallest radius of its curves [m]."""
+    """What a cut follows: the directions of its path [rad], and the runs it is drawn in; none where it is not."""
 
     headings: np.ndarray
-    smallest_radius: float
+    runs: tuple[Chain, ...]
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,12 +9,18 @@ from functools import singledispatch
 import numpy as np
 
 from finishplan import physics, reference
-from finishplan.geometry import straight_runs
+from finishplan.geometry import Chain, lengthened, straight_runs
 from finishplan.job import Abrasive, Contour, LoadedJob, Tool
 from finishplan.planning.abrasive_setup import grits_of
 from finishplan.planning.contour_cuts import Cut, FinishingCut, RoughCut, SingleCut
 from finishplan.planning.contour_desk import Course, open_abraded_contour_desk, open_contour_desk
-from finishplan.planning.contour_operation import ContourCutting, TrimmedContour, contour_abrasion, contour_cutting
+from finishplan.planning.contour_operation import (
+    ContourAbrasion,
+    ContourCutting,
+    TrimmedContour,
+    contour_abrasion,
+    contour_cutting,
+)
 from finishplan.planning.feature import Option, Points, Step, StepTime
 from finishplan.planning.motion import motion_of
 from finishplan.planning.outline import Outline, outline_ends, outlines_of
@@ -33,10 +39,11 @@ ALL_HEADINGS = np.linspace(0.0, np.pi, 181)
 
 @dataclass(frozen=True)
 class Entry:
-    """How the tool gets into the material, and what of its path [m] that adds to a run."""
+    """How the tool gets into the material: over what length [m], and how fast [m/s]."""
 
     kind: str
     length: float
+    feed: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -112,18 +119,21 @@ class ContourFeature:
         return contour_cutting(open_contour_desk(self.loaded, self.index, tool, cut, course))
 
     def _course(self, family: CutterFamily | AbrasiveFamily) -> Course:
-        outline = self._followed(is_disc=family.is_disc)
-        return Course(headings(outline), outline.smallest_radius)
+        runs = self._runs() if family.is_disc else self.outline.chains
+        return Course(headings(self.outline), runs if self.outline.drawn else ())
 
-    def _followed(self, *, is_disc: bool) -> Outline:
-        """The chains as the tool follows them; a disc cannot turn, and begins anew behind every sharp corner."""
-        if not is_disc:
-            return self.outline
-        return replace(self.outline, chains=tuple(run for chain in self.outline.chains for run in straight_runs(chain)))
+    def _runs(self) -> tuple[Chain, ...]:
+        """The chains as a disc follows them, which cannot turn and begins anew behind every sharp corner."""
+        return tuple(run for chain in self.outline.chains for run in straight_runs(chain))
 
     def outline_of(self, found: Found) -> Outline:
-        """The chains as a step follows them."""
-        return self._followed(is_disc=trimming_of(found).desk.family.is_disc)
+        """The chains as a step follows them; a disc goes on until all of its chord has passed either end."""
+        operation = trimming_of(found)
+        engagement = operation.conditions.engagement
+        if not isinstance(engagement, Sawn):
+            return self.outline
+        past = chord_of(engagement, operation) / 2
+        return replace(self.outline, chains=tuple(lengthened(run, past) for run in self._runs()))
 
     def _step(self, found: Found) -> Step:
         time = self._time(found)
@@ -138,13 +148,13 @@ class ContourFeature:
         motion, feed = motion_of(self.loaded), float(found.settings["feed"])
         operation, outline = trimming_of(found), self.outline_of(found)
         way = travel(outline, feed, motion, operation.turning_radius)
-        entry = entry_of(operation, outline, found.passes)
+        entry = entry_of(operation, self.outline, found)
         runs = found.passes * len(outline.chains)
         entries = sum(1 if chain.closed else found.passes for chain in outline.chains)
         return StepTime(
-            contact=found.passes * way.time + runs * entry.length / feed,
+            contact=found.passes * way.time + runs * entry.length / entry.feed,
             approach=entries * motion.entry_time(feed) + return_time(outline, found.passes, motion),
-            approach_speed=feed,
+            approach_speed=entry.feed,
             entries=entries,
             slowest=way.slowest,
         )
@@ -184,32 +194,40 @@ def headings(outline: Outline) -> np.ndarray:
     return np.unique(np.round(np.arctan2(steps[:, 1], steps[:, 0]), 3))
 
 
-def entry_of(operation: TrimmedContour, outline: Outline, layers: int) -> Entry:
-    """How a run begins, and how much longer it is for it."""
-    return _entry(operation.conditions.engagement, operation, outline, layers)
+def chord_of(disc: Sawn, operation: TrimmedContour) -> float:
+    """Length of a disc at the face of the part, all the way in [m]."""
+    return float(physics.disc_chord(operation.diameter, min(float(disc.depth), operation.diameter / 2)))
+
+
+def entry_of(operation: TrimmedContour, outline: Outline, found: Found) -> Entry:
+    """How a run begins in every layer."""
+    return _entry(operation.conditions.engagement, operation, outline, found)
 
 
 @singledispatch
-def _entry(engagement: Engagement, operation: TrimmedContour, outline: Outline, layers: int) -> Entry:
+def _entry(engagement: Engagement, operation: TrimmedContour, outline: Outline, found: Found) -> Entry:
     raise TypeError(f"no entry known of {type(engagement).__name__}")
 
 
 @_entry.register
-def _(engagement: Milled, operation: TrimmedContour, outline: Outline, layers: int) -> Entry:
-    """Ramp into every layer of a closed slot, otherwise a quarter of an arc on the tool's radius beside it."""
+def _(engagement: Milled, operation: TrimmedContour, outline: Outline, found: Found) -> Entry:
+    """Into every layer of a closed slot by a ramp, or a hole for grit; otherwise a quarter of an arc beside it."""
+    feed = float(found.settings["feed"])
     in_a_slot = float(engagement.radial_depth) >= operation.diameter
-    if in_a_slot and any(chain.closed for chain in outline.chains):
-        angle = float(operation.ledger.assumed("path.ramp_angle", "ramp_angle", "angle"))
-        return Entry("ramp", float(operation.conditions.contour.thickness) / layers / np.tan(angle))
-    return Entry("quarter arc", np.pi / 4 * operation.diameter)
+    if not (in_a_slot and any(chain.closed for chain in outline.chains)):
+        return Entry("quarter arc", np.pi / 4 * operation.diameter, feed)
+    if isinstance(operation, ContourAbrasion):
+        return Entry("drilled hole", 0.0, feed)
+    angle = float(operation.ledger.assumed("path.ramp_angle", "ramp_angle", "angle"))
+    return Entry("ramp", float(operation.conditions.contour.thickness) / found.passes / np.tan(angle), feed)
 
 
 @_entry.register
-def _(engagement: Sawn, operation: TrimmedContour, outline: Outline, layers: int) -> Entry:
-    """Down into the material, and on until the whole chord has passed either end of the run."""
-    depth = float(engagement.depth) / layers
-    chord = float(physics.disc_chord(operation.diameter, min(depth, operation.diameter / 2)))
-    return Entry("plunge, and past both ends", depth + chord)
+def _(engagement: Sawn, operation: TrimmedContour, outline: Outline, found: Found) -> Entry:
+    """Straight down, as much slower as the chord is longer than a layer is thick: the disc takes off no more."""
+    depth, layer = float(engagement.depth), float(operation.conditions.contour.thickness) / found.passes
+    slower = layer / chord_of(engagement, operation)
+    return Entry("plunge", depth / found.passes, slower * float(found.settings["feed"]))
 
 
 def _corner_limits(found: Found, slowest: float) -> list[Limit]:
@@ -218,4 +236,4 @@ def _corner_limits(found: Found, slowest: float) -> list[Limit]:
     if not slowed(slowest, float(settings["feed"])):
         return []
     corner = ContourSetting(settings["spindle_speed"], np.float64(slowest), np.float64(found.passes))
-    return [heat_limit("heat at the slowest corner", operation.conditions, operation.heaviest_at(corner))]
+    return [heat_limit("heat at the slowest corner", operation.conditions, operation.loaded_at(corner))]

@@ -17,12 +17,11 @@ from finishplan.planning.ledger import Ledger
 from finishplan.planning.operation import Axis, Evaluation, Range, mesh
 from finishplan.process.contour_abrasion import (
     AbradedContour,
-    AbradedCorner,
     abraded_contour_limits,
     predict_abraded_contour,
 )
 from finishplan.process.contour_conditions import ContourConditions, ContourSetting, Trimming
-from finishplan.process.contour_cutting import Corner, predict_contour
+from finishplan.process.contour_cutting import predict_contour
 from finishplan.process.contour_limits import contour_limits
 from finishplan.process.contour_load import TrimmedPrediction
 from finishplan.units import MINUTE
@@ -80,21 +79,22 @@ class TrimmedContour(ABC):
         return self._evaluated(setting, settings, passes)
 
     @property
-    @abstractmethod
-    def figures(self) -> Any:
+    def figures(self) -> Mapping[Any, Trimming]:
         """Conditions at every corner of the scatter."""
+        return self.setup.corners
 
-    @abstractmethod
-    def with_figures(self, figures: Any) -> Self:
+    def with_figures(self, figures: Mapping[Any, Any]) -> Self:
         """The same cut under other conditions."""
+        setup: Any = self.setup  # of either kind, as the figures are
+        return replace(self, setup=replace(setup, corners=figures))
 
     @abstractmethod
     def _evaluated(self, setting: ContourSetting, settings: Mapping[str, Array], passes: int) -> Evaluation:
         """The evaluation at a setting."""
 
     @abstractmethod
-    def heaviest_at(self, setting: ContourSetting) -> TrimmedPrediction:
-        """What another setting does to the state that loads the cell most."""
+    def loaded_at(self, setting: ContourSetting) -> Sequence[TrimmedPrediction]:
+        """What another setting does to the states that load the cell most."""
 
     @abstractmethod
     def again(self, loaded: LoadedJob | None = None) -> TrimmedContour:
@@ -125,23 +125,14 @@ class ContourCutting(TrimmedContour):
     def conditions(self) -> ContourConditions:
         return self.setup.nominal
 
-    @property
-    def figures(self) -> Mapping[Corner, ContourConditions]:
-        """Conditions at every corner of the scatter."""
-        return self.setup.corners
-
-    def with_figures(self, figures: Mapping[Corner, ContourConditions]) -> Self:
-        """The same cut under other conditions."""
-        return replace(self, setup=replace(self.setup, corners=figures))
-
     def _evaluated(self, setting: ContourSetting, settings: Mapping[str, Array], passes: int) -> Evaluation:
         predictions = {name: predict_contour(corner, setting) for name, corner in self.setup.corners.items()}
         limits = contour_limits(self.setup.nominal, setting, predictions)
         return Evaluation(settings, passes, predictions, limits, setting.feed / passes)
 
-    def heaviest_at(self, setting: ContourSetting) -> TrimmedPrediction:
-        """What another setting does to the state that loads the cell most."""
-        return predict_contour(self.setup.corners["heaviest load"], setting)
+    def loaded_at(self, setting: ContourSetting) -> Sequence[TrimmedPrediction]:
+        """What another setting does to the states that load the cell most."""
+        return [predict_contour(corner, setting) for name, corner in self.setup.corners.items() if name != "nominal"]
 
     def again(self, loaded: LoadedJob | None = None) -> ContourCutting:
         """The same operation built anew, for a recording or under another cell."""
@@ -166,23 +157,15 @@ class ContourAbrasion(TrimmedContour):
     def conditions(self) -> AbradedContour:
         return self.setup.nominal
 
-    @property
-    def figures(self) -> Mapping[AbradedCorner, AbradedContour]:
-        """Conditions at every corner of the scatter."""
-        return self.setup.corners
-
-    def with_figures(self, figures: Mapping[AbradedCorner, AbradedContour]) -> Self:
-        """The same cut under other conditions."""
-        return replace(self, setup=replace(self.setup, corners=figures))
-
     def _evaluated(self, setting: ContourSetting, settings: Mapping[str, Array], passes: int) -> Evaluation:
         predictions = {name: predict_abraded_contour(corner, setting) for name, corner in self.setup.corners.items()}
         limits = abraded_contour_limits(self.setup.nominal, setting, predictions)
         return Evaluation(settings, passes, predictions, limits, setting.feed / passes)
 
-    def heaviest_at(self, setting: ContourSetting) -> TrimmedPrediction:
-        """What another setting does to the state that loads the cell most."""
-        return predict_abraded_contour(self.setup.corners["heaviest load"], setting)
+    def loaded_at(self, setting: ContourSetting) -> Sequence[TrimmedPrediction]:
+        """What another setting does to the states that load the cell most."""
+        corners = self.setup.corners.items()
+        return [predict_abraded_contour(corner, setting) for name, corner in corners if name != "nominal"]
 
     def again(self, loaded: LoadedJob | None = None) -> ContourAbrasion:
         """The same operation built anew, for a recording or under another cell."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Final, TypeVar
 
 import numpy as np
 
@@ -13,14 +14,19 @@ from finishplan.job import StiffnessDirections
 from finishplan.planning import abrasive_setup, mounting, surroundings, tooling
 from finishplan.planning.contour_cuts import Stock
 from finishplan.planning.contour_desk import AbradedContourDesk, ContourDesk, TrimmingDesk
-from finishplan.planning.engagement_setup import LEAST_ROOM, Stand, abrasive_stand, cutter_stand
+from finishplan.planning.engagement_setup import Stand, abrasive_stand, cutter_stand
 from finishplan.planning.scatter import scaled_law
 from finishplan.process.contour_abrasion import AbradedContour, AbradedCorner
-from finishplan.process.contour_conditions import Arm, ContourConditions, ContourState
+from finishplan.process.contour_conditions import Arm, ContourConditions, ContourState, Trimming
 from finishplan.process.contour_cutting import Corner
 from finishplan.process.contour_engagement import Engagement, Milled, Sawn
 from finishplan.process.edge_conditions import Cutter, RobotState
 from finishplan.process.surface_conditions import Rubbing, Thermal
+
+State = TypeVar("State", bound=Trimming)
+
+LEAST_ROOM: Final = 0.01
+"""Share of the tolerance that stands for none at all, where the chord of a disc takes up all of it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -207,7 +213,13 @@ def _corners(desk: ContourDesk, nominal: ContourConditions, stock: Stock) -> dic
     def with_ratio(end: float | None) -> ContourConditions:
         return replace(loaded, cutter=replace(nominal.cutter, force_ratio=np.float64(end or ratio.value)))
 
-    return {"nominal": nominal, "heaviest load": with_ratio(ratio.high), "drawn in": with_ratio(ratio.low)}
+    heaviest = with_ratio(ratio.high)
+    corners: dict[Corner, ContourConditions] = {
+        "nominal": nominal, "heaviest load": heaviest, "drawn in": with_ratio(ratio.low)
+    }  # fmt: skip
+    if isinstance(heaviest.engagement, Sawn):
+        corners["last layer"] = _coming_out(heaviest, heaviest.engagement)
+    return corners
 
 
 def _abraded_corners(
@@ -218,11 +230,33 @@ def _abraded_corners(
     at_change = reference.default("abrasive_end_of_life").value
     dull = replace(nominal.abrasive, coefficient_factor=np.float64((1 - scatter) * np.sqrt(at_change)))
     engagement = _most_loaded(nominal.engagement, stock, nominal.abrasive.tool.diameter)
-    return {"nominal": nominal, "heaviest load": replace(nominal, engagement=engagement, abrasive=dull)}
+    heaviest = replace(nominal, engagement=engagement, abrasive=dull)
+    corners: dict[AbradedCorner, AbradedContour] = {"nominal": nominal, "heaviest load": heaviest}
+    if isinstance(engagement, Sawn):
+        corners["last layer"] = _coming_out(heaviest, engagement)
+    return corners
 
 
 def _most_loaded(engagement: Engagement, stock: Stock, diameter: Array) -> Engagement:
-    """With the most stock beside the wall; a disc fills its kerf whatever lies beside it."""
+    """With the most stock beside the wall, and a disc that is pushed and rubs most."""
     if isinstance(engagement, Sawn):
-        return engagement
+        return replace(
+            engagement,
+            width=np.minimum(engagement.width + stock.more, engagement.kerf),
+            side_force_share=_high_end("blade_side_force"),
+            rubbing_force=_high_end("blade_rubbing_force"),
+        )
     return replace(engagement, radial_depth=np.minimum(engagement.radial_depth + stock.more, diameter))
+
+
+def _high_end(name: str) -> np.float64:
+    entry = reference.default(name)
+    return np.float64(entry.high or entry.value)
+
+
+def _coming_out(conditions: State, disc: Sawn) -> State:
+    """The state where a disc comes out on the far side.
+
+    There its arc is shorter: more pressure and heat on less of a wall, where the layers before take more force.
+    """
+    return replace(conditions, engagement=replace(disc, out=np.float64(1.0)))

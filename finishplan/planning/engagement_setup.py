@@ -7,13 +7,12 @@ from typing import NamedTuple
 import numpy as np
 
 from finishplan import physics
+from finishplan.geometry import departure
+from finishplan.geometry.piece import COINCIDENT
 from finishplan.planning.contour_cuts import Stock
 from finishplan.planning.contour_desk import AbradedContourDesk, ContourDesk, TrimmingDesk
 from finishplan.process.contour_engagement import Engagement, Milled, Sawn, Shank
 from finishplan.process.edge_conditions import Cutter
-
-LEAST_ROOM = 0.01
-"""Share of the tolerance that stands for none at all, where the chord of a disc takes up all of it."""
 
 
 class Stand(NamedTuple):
@@ -155,8 +154,10 @@ def _on_edge(desk: TrimmingDesk, diameter: np.float64, blade: _Blade, stock: Sto
     )
     stiffness = physics.rim_stiffness(diameter, clamped, blade.body, blade.modulus)
     disc = Sawn(
-        kerf=blade.kerf if stock.width is None or stock.width > blade.kerf else stock.width,
+        kerf=blade.kerf,
+        width=blade.kerf if stock.width is None or stock.width > blade.kerf else stock.width,
         protrusion=protrusion,
+        out=np.float64(0.0),
         depth=depth,
         reach=ledger.derived(
             "disc.reach", float(diameter * (1 - clamped)) / 2, "length", "from the flanges to the rim of the disc"
@@ -182,9 +183,9 @@ def _clamped_share(desk: TrimmingDesk, diameter: np.float64) -> np.float64:
 
 def _overcut(desk: TrimmingDesk, diameter: np.float64, depth: np.float64) -> np.float64:
     """What the chord of the disc takes off the outside of the tightest curve [m]."""
-    radius = desk.ledger.derived(
-        "disc.curve_radius", desk.course.smallest_radius, "length", "smallest radius of the drawn path"
-    )
-    chord = physics.disc_chord(diameter, np.minimum(depth, diameter / 2))
-    overcut = physics.curve_overcut(chord, radius)
-    return desk.ledger.record("disc.overcut", overcut, "length", "height of the path's arc over the chord of the disc")
+    reach = float(physics.disc_chord(diameter, np.minimum(depth, diameter / 2))) / 2
+    bent = max((departure(run, reach) for run in desk.course.runs), default=0.0)
+    # what is drawn straight departs from a straight line by the last digits of its points
+    bent = bent if bent > COINCIDENT else 0.0
+    text = "most that the drawn path departs from a straight line as long as the disc in it"
+    return desk.ledger.derived("disc.overcut", bent, "length", text)

@@ -5,7 +5,7 @@ There are no teeth to count: the force follows from the energy that the grain sp
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -15,7 +15,7 @@ from finishplan import physics
 from finishplan.formula import Array, formula
 from finishplan.process import contour_forces as forces
 from finishplan.process.contour_conditions import ContourSetting, Trimming
-from finishplan.process.contour_limits import heat_limit, path_limits, tool_limits
+from finishplan.process.contour_limits import heat_limit, path_limits, tool_limits, worst
 from finishplan.process.contour_load import Load, TrimmedPrediction, borne
 from finishplan.process.equipment_limits import (
     drive_limits,
@@ -26,8 +26,9 @@ from finishplan.process.equipment_limits import (
 from finishplan.process.limits import Limit
 from finishplan.process.surface_conditions import Abrasive
 
-AbradedCorner: TypeAlias = Literal["nominal", "heaviest load"]
-"""States of the scatter: in the middle of the change interval, and at its end on the hardest part."""
+AbradedCorner: TypeAlias = Literal["nominal", "heaviest load", "last layer"]
+"""States of the scatter: in the middle of the change interval, at its end on the hardest part, and there where
+a disc comes out on the far side."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -196,26 +197,27 @@ def abraded_contour_limits(
         In the order a programmer checks them: speed, load, robot, result.
     """
     abrasive, nominal, heaviest = conditions.abrasive, predictions["nominal"], predictions["heaviest load"]
+    loaded = [prediction for name, prediction in predictions.items() if name != "nominal"]
     groups: tuple[Iterator[Limit] | list[Limit], ...] = (
         spindle_speed_limits(setting.spindle_speed, conditions.spindle, abrasive.rated_speed, "abrasive"),
         surface_speed_limits(nominal.surface_speed, abrasive.speed_low, abrasive.speed_high, "abrasive"),
-        _pressure_limits(abrasive, nominal, heaviest),
+        _pressure_limits(abrasive, nominal, loaded),
         drive_limits(heaviest),
         tool_limits(conditions.engagement, conditions, heaviest),
         robot_limits(
             conditions.robot, physics.process_resultant(heaviest.normal_force, heaviest.tangential_force), setting.feed
         ),
-        path_limits(conditions, (heaviest,)),
-        [heat_limit("heat at the cut edge", conditions, heaviest)],
+        path_limits(conditions, loaded),
+        [heat_limit("heat at the cut edge", conditions, loaded)],
     )
     return [limit for group in groups for limit in group]
 
 
 def _pressure_limits(
-    abrasive: Abrasive, nominal: AbradedContourPrediction, heaviest: AbradedContourPrediction
+    abrasive: Abrasive, nominal: AbradedContourPrediction, loaded: Sequence[AbradedContourPrediction]
 ) -> Iterator[Limit]:
     yield Limit(
-        "highest pressure: breaking out of grain", heaviest.pressure, abrasive.pressure_high,
+        "highest pressure: breaking out of grain", worst([each.pressure for each in loaded]), abrasive.pressure_high,
         "contact pressure", "at most", "abrasive.pressure_high", "tougher grit, a larger tool, or a faster spindle",
     )  # fmt: skip
     yield Limit(

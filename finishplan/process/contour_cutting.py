@@ -18,8 +18,9 @@ from finishplan.process.contour_engagement import Milled
 from finishplan.process.contour_heat import edge_force_share
 from finishplan.process.contour_load import Load, TrimmedPrediction, borne
 
-Corner: TypeAlias = Literal["nominal", "heaviest load", "drawn in"]
-"""States of the scatter: as planned, hardest and most with a high force ratio, and with a low one."""
+Corner: TypeAlias = Literal["nominal", "heaviest load", "drawn in", "last layer"]
+"""States of the scatter: as planned, hardest and most with a high force ratio, with a low one, and the same as
+the heaviest where a disc comes out on the far side."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -30,7 +31,7 @@ class ContourPrediction(TrimmedPrediction):
     mean_chip_thickness: Array
     max_chip_thickness: Array
     teeth_in_cut: Array
-    cusp_height: Array
+    cusp_height: Array | None
     arm_depth_limit: Array
     tool_depth_limit: Array | None
     process_stiffness: Array
@@ -73,7 +74,7 @@ def predict_contour(conditions: ContourConditions, setting: ContourSetting) -> C
         mean_chip_thickness=chips.mean,
         max_chip_thickness=chips.thickest,
         teeth_in_cut=chips.in_cut,
-        cusp_height=physics.cusp_height(chips.per_tooth, cutter.diameter),
+        cusp_height=_cusps(conditions, chips),
         arm_depth_limit=arm_limit,
         tool_depth_limit=tool_limit,
         process_stiffness=physics.process_stiffness(load.specific, load.passage.width, setting.feed, load.speed),
@@ -109,6 +110,13 @@ def _cut(conditions: ContourConditions, setting: ContourSetting) -> tuple[_Chips
         peak=_peak(conditions, chips, passage.width),
         edge_share=edge_force_share(conditions.chip_law, chips.mean, specific),
     )
+
+
+def _cusps(conditions: ContourConditions, chips: _Chips) -> Array | None:
+    """Waves on the wall; the sides of a disc leave marks of another kind."""
+    if not isinstance(conditions.engagement, Milled):
+        return None
+    return physics.cusp_height(chips.per_tooth, conditions.cutter.diameter)
 
 
 def _peak(conditions: ContourConditions, chips: _Chips, width: Array) -> Array:

@@ -8,7 +8,7 @@ what its two sides differ by pushes it off the path.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 import numpy as np
 
@@ -16,6 +16,9 @@ from finishplan import physics
 from finishplan.formula import Array, formula
 from finishplan.physics.cutting.direction import Direction
 from finishplan.process import contour_forces as forces
+
+MOST_OUT: Final = 0.45
+"""Most that a disc comes out on the far side, over its diameter: with the least of flanges at its middle."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,7 +46,7 @@ class Passage:
     width: Array
     depth: Array
     section: Array
-    start: Array | None
+    start: Array
     angle: Array
     arc: Array
 
@@ -72,7 +75,7 @@ class Milled:
         """The way through a layer [m]."""
         angle = physics.engagement_angle(self.radial_depth, diameter)
         section = forces.cut_section(layer, self.radial_depth)
-        return Passage(layer, self.radial_depth, section, None, angle, angle)
+        return Passage(layer, self.radial_depth, section, np.float64(0.0), angle, angle)
 
     def mean_chip(self, per_tooth: Array, passage: Passage, diameter: Array) -> Array:
         """Mean chip [m]."""
@@ -96,15 +99,18 @@ class Milled:
 class Sawn:
     """A disc on edge.
 
-    `protrusion` is how far it comes out on the far side of the part, `depth` how deep it goes in all and
-    `reach` how deep the flanges let it go; `overcut` is what its chord takes off the outside of the
-    tightest curve and `side_play` what it may take before its body rubs; `side_force_share` is the force
-    that pushes it to either side over the tangential one; its sides rub on the walls with a `rubbing_force`
-    and the `side_friction`.
+    `width` is what it takes out, its `kerf` or a narrower stock. `protrusion` is how far it comes out on the
+    far side of the part: in the last layer, where `out` is 1, and not in those before it, where `out` is 0.
+    `depth` is how deep it goes in all, `reach` how deep the flanges let it go; `overcut` is what its chord
+    takes off the outside of the tightest curve and `side_play` what it may take before its body rubs.
+    `side_force_share` is the force that pushes it to either side over the tangential one; its sides rub on
+    the walls with a `rubbing_force` and the `side_friction`.
     """
 
     kerf: Array
+    width: Array
     protrusion: Array
+    out: Array
     depth: Array
     reach: Array
     overcut: Array
@@ -115,11 +121,11 @@ class Sawn:
 
     def passage(self, layer: Array, layers: Array, diameter: Array) -> Passage:
         """The way through a layer [m]."""
-        beyond = reach_beyond(self.protrusion, layers, diameter)
+        beyond = reach_beyond(self.protrusion, layers, self.out, diameter)
         start = physics.engagement_angle(beyond, diameter)
         angle = physics.engagement_angle(rim_depth(layer, beyond, diameter), diameter)
-        section = forces.cut_section(layer, self.kerf)
-        return Passage(self.kerf, layer, section, start, angle, physics.engaged_arc(angle, start))
+        section = forces.cut_section(layer, self.width)
+        return Passage(self.width, layer, section, start, angle, physics.engaged_arc(angle, start))
 
     def mean_chip(self, per_tooth: Array, passage: Passage, diameter: Array) -> Array:
         """Mean chip [m]."""
@@ -132,7 +138,6 @@ class Sawn:
     def reaction(self, tangential: Array, normal: Array, passage: Passage, direction: Direction) -> Reaction:
         """Mean forces on the tool."""
         start = passage.start
-        assert start is not None
         off_floor = physics.wall_force(tangential, normal, passage.angle, direction, start)
         return Reaction(
             off_wall=side_force(self.side_force_share, tangential),
@@ -146,13 +151,13 @@ Engagement: TypeAlias = Milled | Sawn
 
 
 @formula(
-    "e = min(e_0, D/2) in a single layer; 0 in one of several",
-    units={"protrusion": "m", "layers": "1", "diameter": "m"},
+    "e = min(e_0, 0.45 D) in the last layer, or the only one; 0 in those before it",
+    units={"protrusion": "m", "layers": "1", "out": "1", "diameter": "m"},
     returns="m",
-    source="geometry: of several layers all but the last end inside the part",
+    source="geometry; a disc that comes out by more is beyond the reach of any flanges",
 )
-def reach_beyond(protrusion: Array, layers: Array, diameter: Array) -> Array:
-    """How far a disc comes out of the far side of the layer that loads it most.
+def reach_beyond(protrusion: Array, layers: Array, out: Array, diameter: Array) -> Array:
+    """How far a disc comes out of the far side of a layer.
 
     Parameters
     ----------
@@ -160,6 +165,8 @@ def reach_beyond(protrusion: Array, layers: Array, diameter: Array) -> Array:
         How far it comes out of the part in the last layer e_0 [m].
     layers : array_like
         Layers [1].
+    out : array_like
+        1 for the last layer, 0 for those before it [1].
     diameter : array_like
         Diameter of the disc D [m].
 
@@ -168,11 +175,11 @@ def reach_beyond(protrusion: Array, layers: Array, diameter: Array) -> Array:
     array_like
         Reach e [m].
     """
-    return np.where(layers == 1, np.minimum(protrusion, diameter / 2), 0.0)
+    return np.where((layers == 1) | (out == 1), np.minimum(protrusion, MOST_OUT * diameter), 0.0)
 
 
 @formula(
-    "a = min(t_l + e, D)",
+    "a = min(t_l + e, D/2)",
     units={"layer": "m", "beyond": "m", "diameter": "m"},
     returns="m",
     source="geometry of a disc through a sheet; what is thicker lies beyond its reach anyway",
@@ -194,7 +201,7 @@ def rim_depth(layer: Array, beyond: Array, diameter: Array) -> Array:
     array_like
         Depth a [m].
     """
-    return np.minimum(layer + beyond, diameter)
+    return np.minimum(layer + beyond, diameter / 2)
 
 
 @formula(

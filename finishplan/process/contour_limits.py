@@ -109,6 +109,7 @@ def contour_limits(
         In the order a programmer checks them: speed, chip, load, robot, result, chatter.
     """
     cutter, nominal, heaviest = conditions.cutter, predictions["nominal"], predictions["heaviest load"]
+    loaded = [prediction for name, prediction in predictions.items() if name != "nominal"]
     groups = (
         spindle_speed_limits(setting.spindle_speed, conditions.spindle, cutter.rated_speed, "cutter"),
         surface_speed_limits(nominal.surface_speed, cutter.speed_low, cutter.speed_high, "cutter"),
@@ -118,8 +119,8 @@ def contour_limits(
         robot_limits(
             conditions.robot, physics.process_resultant(heaviest.normal_force, heaviest.tangential_force), setting.feed
         ),
-        path_limits(conditions, (heaviest, predictions["drawn in"])),
-        [heat_limit("heat at the cut edge", conditions, heaviest)],
+        path_limits(conditions, loaded),
+        [heat_limit("heat at the cut edge", conditions, loaded)],
         _chatter_limits(conditions, heaviest),
     )
     return [limit for group in groups for limit in group]
@@ -192,14 +193,29 @@ def worst(figures: Sequence[Array]) -> Array:
     return reduce(np.maximum, figures)
 
 
-def heat_limit(name: str, conditions: Trimming, heaviest: TrimmedPrediction) -> Limit:
+def heat_limit(name: str, conditions: Trimming, loaded: Sequence[TrimmedPrediction]) -> Limit:
     """Rise of the cut edge against what the material bears."""
-    teeth = isinstance(conditions, ContourConditions)
     return Limit(
-        name, heaviest.temperature_rise, conditions.thermal.room, "temperature difference", "at most", "thermal.room",
-        "a slower spindle, thicker chips, fewer teeth, or a sharper tool" if teeth else
-        "coarser grit, cooling, a slower spindle, or a temperature_limit of its own where tint may stay",
+        name, worst([each.temperature_rise for each in loaded]), conditions.thermal.room, "temperature difference",
+        "at most", "thermal.room", f"{_cooler(conditions.engagement, conditions)}, or a temperature_limit of its own",
     )  # fmt: skip
+
+
+@singledispatch
+def _cooler(engagement: Engagement, conditions: Trimming) -> str:
+    """What keeps a wall cooler."""
+    raise TypeError(f"no remedy known of {type(engagement).__name__}")
+
+
+@_cooler.register
+def _(engagement: Milled, conditions: Trimming) -> str:
+    teeth = isinstance(conditions, ContourConditions)
+    return "a slower spindle, thicker chips, fewer teeth, a sharper tool" if teeth else "coarser grit, cooling"
+
+
+@_cooler.register
+def _(engagement: Sawn, conditions: Trimming) -> str:
+    return "a slower spindle, a faster feed, a sharper disc, cooling"
 
 
 def _chatter_limits(conditions: ContourConditions, heaviest: ContourPrediction) -> Iterator[Limit]:

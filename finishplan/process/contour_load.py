@@ -146,8 +146,6 @@ def _(engagement: Milled, conditions: Trimming, setting: ContourSetting, load: L
 
 @_rise.register
 def _(engagement: Sawn, conditions: Trimming, setting: ContourSetting, load: Load, diameter: Array) -> Array:
-    start = load.passage.start
-    assert start is not None
     return kerf_rise(
         conditions.thermal,
         conditions.edge,
@@ -155,9 +153,9 @@ def _(engagement: Sawn, conditions: Trimming, setting: ContourSetting, load: Loa
         power=load.power,
         speed=load.speed,
         feed=setting.feed,
-        kerf=engagement.kerf,
+        kerf=engagement.width,
         rubbing_force=engagement.rubbing_force,
         friction=engagement.side_friction,
         layer=load.passage.depth,
-        length=arc_length(load.passage.angle, start, diameter),
+        length=arc_length(load.passage.angle, load.passage.start, diameter),
     )

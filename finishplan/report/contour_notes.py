@@ -7,9 +7,9 @@ from functools import singledispatch
 
 import numpy as np
 
-from finishplan import physics, units
+from finishplan import units
 from finishplan.planning.abrasive_setup import coefficient_band
-from finishplan.planning.contour_feature import ContourDetail, trimming_of
+from finishplan.planning.contour_feature import ContourDetail, chord_of, trimming_of
 from finishplan.planning.contour_operation import ContourAbrasion, ContourCutting, TrimmedContour
 from finishplan.planning.feature import Option, Step
 from finishplan.planning.fibres import WORST, meeting_angle, worst_stretch
@@ -64,19 +64,18 @@ def _(engagement: Milled, step: Step, system: units.System) -> Iterator[str]:
 
 @_direction_notes.register
 def _(engagement: Sawn, step: Step, system: units.System) -> Iterator[str]:
-    conditions, nominal = trimming_of(step.found).conditions, step.found.evaluation.predictions["nominal"]
-    climb, lift = float(nominal.climb_force), float(nominal.lift_force)
+    conditions, predictions = trimming_of(step.found).conditions, step.found.evaluation.predictions
+    climb = float(predictions["nominal"].climb_force)
+    lift = max(float(each.lift_force) for each in predictions.values())
     pull, lifted = (units.show(abs(force), "force", system) for force in (climb, lift))
-    holds = (
-        f"lifts the part with {lifted}: hold it down beside the kerf" if lift > 0 else f"presses on it with {lifted}"
-    )
+    holds = f"lifts it with up to {lifted}: hold it down beside the kerf" if lift > 0 else "presses on it"
     if conditions.contour.direction == "conventional":
-        yield f"conventional travel: the rim comes up through the part, {holds}; the near face frays first"
+        yield f"conventional travel: the rim comes up through the part and {holds}; the near face frays first"
         return
     jump = units.show(abs(climb) / float(conditions.arm.stiffness), "length", system)
     pulls = f", pulls the disc along with {pull} and lets this arm jump by {jump}" if climb < 0 else ""
     yield (
-        f"climb travel: the rim goes down through the part, {holds}{pulls}; the far face frays first. A disc that "
+        f"climb travel: the rim goes down through the part and {holds}{pulls}; the far face frays first. A disc that "
         "climbs out of its kerf is thrown at the robot: go conventional unless the face forbids it"
     )
 
@@ -165,21 +164,25 @@ def _(engagement: Milled, detail: ContourDetail, operation: TrimmedContour, syst
 
 @_geometry_notes.register
 def _(engagement: Sawn, detail: ContourDetail, operation: TrimmedContour, system: units.System) -> Iterator[str]:
-    chord = float(physics.disc_chord(operation.diameter, min(float(engagement.depth), operation.diameter / 2)))
-    past = units.show(chord / 2, "length", system)
+    past = units.show(chord_of(engagement, operation) / 2, "length", system)
     runs, corners = len(detail.followed.chains), detail.outline.sharp_corners
     if corners:
         yield (
             f"a disc cannot turn: {runs} runs, each {past} past the corner at either end; at an inside corner that "
             "cuts into the part, finish it with another tool"
         )
-    else:
+    elif any(not chain.closed for chain in detail.followed.chains):
         yield f"the disc runs {past} past either end: keep fixture and part clear of it there"
-    if engagement.overcut > 0:
+    if 0 < engagement.overcut <= engagement.side_play:
         overcut = units.show(float(engagement.overcut), "length", system)
-        radius = units.show(detail.outline.smallest_radius, "long length", system)
-        yield f"in the tightest curve, of {radius}, the chord of the disc takes {overcut} more off the outer side"
+        yield f"in the tightest curve the chord of the disc takes {overcut} more off the outer side"
+    yield _offcut_note(engagement, operation)
+
+
+def _offcut_note(disc: Sawn, operation: TrimmedContour) -> str:
+    """What becomes of the material beside the kerf."""
+    if disc.width < disc.kerf:
+        return "the stock is narrower than the kerf: one side of the disc runs free, and it is pushed that way"
     if operation.desk.contour.tabs is not None:
-        yield "a disc leaves no tabs shorter than its chord: hold the offcut otherwise, so that it does not pinch it"
-    else:
-        yield "support both sides so that the kerf opens: an offcut that sinks pinches the disc"
+        return "a disc leaves no tabs shorter than its chord: hold the offcut otherwise, so that it does not pinch it"
+    return "support both sides so that the kerf opens: an offcut that sinks pinches the disc"

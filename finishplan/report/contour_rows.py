@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from finishplan.planning.contour_feature import ContourDetail, entry_of, trimming_of
 from finishplan.planning.contour_operation import ContourAbrasion, TrimmedContour
@@ -24,7 +24,7 @@ def _(detail: ContourDetail) -> str:
 def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     operation, point = trimming_of(step.found), step.found.settings
     desk, conditions = operation.desk, operation.conditions
-    entry = entry_of(operation, detail.followed, step.found.passes)
+    entry = entry_of(operation, detail.outline, step.found)
     yield Figure("tool", "tool", operation.station)
     yield Figure("grit", "grit", _grit(operation))
     yield Figure("cut", "cut", desk.cut.name)
@@ -38,6 +38,7 @@ def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     yield Figure("direction", "direction of travel", conditions.contour.direction)
     yield Figure("entry", "entry", entry.kind)
     yield Figure("entry_length", "length of the entry", entry.length, "length")
+    yield Figure("entry_feed", "feed of the entry", entry.feed, "feed")
 
 
 def _grit(operation: TrimmedContour) -> str | None:
@@ -52,7 +53,7 @@ def _engagement(operation: TrimmedContour) -> Iterator[Figure]:
     on_axis = engagement if isinstance(engagement, Milled) else None
     on_edge = engagement if isinstance(engagement, Sawn) else None
     yield Figure("radial_depth", "radial depth", None if on_axis is None else float(on_axis.radial_depth), "length")
-    yield Figure("kerf", "kerf", None if on_edge is None else float(on_edge.kerf), "length")
+    yield Figure("kerf", "width taken out", None if on_edge is None else float(on_edge.width), "length")
     yield Figure("protrusion", "beyond the part", None if on_edge is None else float(on_edge.protrusion), "length")
 
 
@@ -68,12 +69,7 @@ def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     yield Figure("tangential_force", "tangential force, mean", float(nominal.tangential_force), "force")
     yield Figure("wall_force", "force off the wall, mean", None if on_edge else across, "force")
     yield Figure("side_force", "force to either side, mean", across if on_edge else None, "force")
-    yield Figure(
-        "lift_force",
-        "force lifting the part",
-        _of(nominal, "lift_force"),
-        "force",
-    )
+    yield from _lift(predictions.values())
     yield Figure("peak_force", "peak force, heaviest", float(heaviest.peak_force), "force")
     yield Figure("feed_direction_force", "force against the feed", against, "force")
     yield Figure("path_error_room", "path error wanted, up to", float(contour.room), "length")
@@ -89,6 +85,13 @@ def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     yield Figure(
         "corner_feed", "slowest corner", step.time.slowest if slowed(step.time.slowest, feed) else None, "feed"
     )
+
+
+def _lift(predictions: Iterable[TrimmedPrediction]) -> Iterator[Figure]:
+    """Between what forces the part has to be held on its support; a tool on its axis has none."""
+    lifts = [float(each.lift_force) for each in predictions if each.lift_force is not None]
+    yield Figure("lift_force_most", "force lifting the part, up to", max(lifts, default=None), "force")
+    yield Figure("press_force_most", "force pressing on it, up to", -min(lifts) if lifts else None, "force")
 
 
 def _chips(nominal: TrimmedPrediction) -> Iterator[Figure]:

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishplan.geometry.chain import Joined, join, straight_runs
+from finishplan.geometry.chain import Joined, join
 from finishplan.geometry.piece import Piece, Points, arc, bulged, straight
 
 SQUARE = [(0.0, 0.0), (0.01, 0.0), (0.01, 0.01), (0.0, 0.01)]
@@ -223,32 +223,3 @@ def test_chains_do_not_depend_on_place_order_or_direction(
     assert sum(chain.length for chain in join(elsewhere).chains) == pytest.approx(
         sum(chain.length for chain in join(segments).chains), rel=1e-12, abs=1e-15
     )
-
-
-class TestStraightRuns:
-    def test_a_square_falls_into_its_sides(self) -> None:
-        (chain,) = join(polygon(SQUARE, closed=True)).chains
-        runs = straight_runs(chain)
-        assert [run.length for run in runs] == pytest.approx([0.01] * 4)
-        assert not any(run.closed or run.sharp_corners for run in runs)
-        assert all((one.points[-1] == other.points[0]).all() for one, other in pairwise(runs))
-        assert (runs[-1].points[-1] == runs[0].points[0]).all()
-
-    def test_an_open_bend_falls_in_two(self) -> None:
-        (chain,) = join(polygon(SQUARE[:3], closed=False)).chains
-        assert [run.points.shape for run in straight_runs(chain)] == [(2, 2), (2, 2)]
-
-    def test_round_corners_hold_a_chain_together(self) -> None:
-        pieces = [straight((0.0, 0.0), (0.05, 0.0)), arc((0.05, 0.02), 0.02, -math.pi / 2, math.pi / 2)]
-        (chain,) = join(pieces).chains
-        assert straight_runs(chain) == (chain,)
-        assert chain.smallest_radius == pytest.approx(0.02)
-
-    def test_lengths_add_up_to_the_exact_one(self) -> None:
-        half = arc((0.0, 0.0), 0.1, 0.0, math.pi)
-        (chain,) = join([half, straight((-0.1, 0.0), (0.1, 0.0))]).chains
-        runs = straight_runs(chain)
-        assert len(runs) == 2
-        assert sum(run.length for run in runs) == pytest.approx(chain.length, rel=1e-12)
-        # the arc is drawn by chords, which come out a little short before they are stretched
-        assert sorted(run.length for run in runs) == pytest.approx([0.2, 0.1 * math.pi], rel=1e-3)

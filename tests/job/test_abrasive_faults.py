@@ -20,7 +20,7 @@ FAULTS = [
         "",
         'cell.toml:42: abrasive[2].grits (abrasive "belt 50")',
         "wanted the grits of a coated belt",
-        'grits = ["P120", "P180"]',
+        'grits = ["P24", "P500"]',
     ),
     (
         'family = "buff"',

@@ -128,10 +128,23 @@ FAULTS = {
     "flange too large": (
         ('"60 mm"', '"140 mm"'),
         "tool[1].flange_diameter",
-        'at most 0.8 times the diameter ("160 mm")',
+        '0.05 to 0.8 times the diameter ("160 mm")',
+    ),
+    "flange too small": (('"60 mm"', '"2 mm"'), "tool[1].flange_diameter", "flanges of 0.05 to 0.8 times"),
+    "kerf no disc has": (
+        ('kerf = "2.4 mm"\nbody_thickness = "1.6 mm"\n', 'kerf = "200 mm"\nbody_thickness = "160 mm"\n'),
+        "tool[1].kerf",
+        'a kerf of at most 0.2 times the diameter ("160 mm")',
+    ),
+    "body no disc has": (('"1.6 mm"', '"0.01 mm"'), "tool[1].body_thickness", "at least 0.2 times that width"),
+    "grit of another system": (('grits = ["D301"]', 'grits = ["P60"]'), "abrasive[1].grits[1]", "a grit from D601"),
+    "no grits": (
+        ('grits = ["D501"]\n', ""),
+        "abrasive[2].grits",
+        'the grits of a diamond-grit router; write grits = ["D601", "D126"]',
     ),
     "kerf of a burr": (
-        ("teeth = 6\n", 'teeth = 6\nkerf = "2 mm"\n'),
+        ("teeth = 6\n", 'teeth = 6\nkerf = "1 mm"\n'),
         "tool[2].kerf",
         "a kerf only for cutters of the kind saw blade",
     ),
@@ -164,6 +177,20 @@ FAULTS = {
 def test_a_fault_in_the_cell(tmp_path: Path, load_faults: LoadFaults, edit: Edit, key: str, told: str) -> None:
     (fault,) = load_faults(written(tmp_path, cell=[edit]))
     assert fault.key.split(" ")[0] == key
+    assert told in str(fault)
+
+
+@pytest.mark.parametrize(
+    ("limit", "told"),
+    [
+        ("20 degC", "of at least 40 degC and at most 1500 degC"),
+        ("50 degF", "of at least 104 degF and at most 2732 degF"),
+    ],
+)
+def test_a_temperature_no_edge_could_be_held_to(tmp_path: Path, load_faults: LoadFaults, limit: str, told: str) -> None:
+    edit = ('protrusion = "6 mm"\n', f'protrusion = "6 mm"\ntemperature_limit = "{limit}"\n')
+    (fault,) = load_faults(written(tmp_path, job=[edit]))
+    assert fault.key.split(" ")[0] == "contour[1].temperature_limit"
     assert told in str(fault)
 
 

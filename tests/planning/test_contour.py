@@ -253,7 +253,7 @@ class TestTime:
         option = chosen(plan, "slot")
         (step,) = option.steps
         feed, layers = float(step.found.settings["feed"]), step.found.passes
-        entry = entry_of(trimming_of(step.found), plan.features[0].detail.outline, layers)
+        entry = entry_of(trimming_of(step.found), plan.features[0].detail.outline, step.found)
         assert entry.kind == "quarter arc"
         # an open straight run starts and ends at a standstill
         assert step.time.contact >= layers * (0.9 + entry.length) / feed
@@ -262,7 +262,7 @@ class TestTime:
     def test_a_closed_slot_is_entered_by_a_ramp_in_every_layer(self, fender: Plan) -> None:
         (step,) = chosen(fender, "rim").steps
         outline = fender.features[0].detail.outline
-        entry = entry_of(trimming_of(step.found), outline, step.found.passes)
+        entry = entry_of(trimming_of(step.found), outline, step.found)
         assert entry.kind == "ramp"
         assert entry.length == pytest.approx(4e-3 / step.found.passes / np.tan(np.radians(3)))
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import ezdxf
 import numpy as np
 import pytest
+from ezdxf.layouts import Modelspace
 
 from finishplan.hazards.gathering import work_of
 from finishplan.job import LoadedJob, load_job
-from finishplan.physics import change_volume, curve_overcut, disc_chord, rim_stiffness
+from finishplan.physics import change_volume, disc_chord, rim_stiffness
 from finishplan.planning.contour_feature import contour_features, entry_of, trimming_of
 from finishplan.planning.derivation import derive
 from finishplan.planning.feature import Option
@@ -114,18 +116,19 @@ LONG, SHORT, BOW = 1200.0, 600.0, 3000.0
 Edit = tuple[str, str]
 
 
-def draw(folder: Path) -> None:
-    """A rectangle with sharp corners, and an open arc of a large radius."""
-    drawing = ezdxf.new("R2010", units=4)
-    space = drawing.modelspace()
-    corners = [(0, 0), (LONG, 0), (LONG, SHORT), (0, SHORT)]
-    space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "SIDES"})
+def wide(space: Modelspace) -> None:
+    """An open arc of a large radius."""
     space.add_arc((0, -BOW), BOW, 80, 100, dxfattribs={"layer": "BOW"})
+
+
+def load(
+    folder: Path, job: Sequence[Edit] = (), cell: Sequence[Edit] = (), bow: Callable[[Modelspace], None] = wide
+) -> LoadedJob:
+    drawing = ezdxf.new("R2010", units=4)
+    corners = [(0, 0), (LONG, 0), (LONG, SHORT), (0, SHORT)]
+    drawing.modelspace().add_lwpolyline(corners, close=True, dxfattribs={"layer": "SIDES"})
+    bow(drawing.modelspace())
     drawing.saveas(folder / "panel.dxf")
-
-
-def load(folder: Path, job: Sequence[Edit] = (), cell: Sequence[Edit] = ()) -> LoadedJob:
-    draw(folder)
     for name, text, edits in (("job.toml", JOB, job), ("cell.toml", CELL, cell)):
         for old, new in edits:
             assert text.count(old) == 1, f"{old!r} must stand once in the text"
@@ -167,42 +170,61 @@ def test_a_disc_begins_anew_behind_every_corner(loaded: LoadedJob, sides: dict[s
     for name, runs in (("saw 160", 4), ("grit 12", 1)):
         step = sides[name].steps[0]
         assert len(feature.outline_of(step.found).chains) == len(feature.paths(step)) == runs
-        assert feature.outline_of(step.found).length == pytest.approx(2 * (LONG + SHORT) * 1e-3)
     run = sides["saw 160"].steps[0]
     assert run.time.entries == 4 * run.found.passes
     assert run.time.slowest == pytest.approx(float(run.found.settings["feed"]))
 
 
-def test_contact_is_the_path_and_what_the_chord_adds_to_every_run(loaded: LoadedJob, sides: dict[str, Option]) -> None:
-    """Down by the depth of a layer, and on by half a chord at either end; the robot's ramps come on top."""
+def test_contact_is_the_path_with_a_chord_for_every_run_and_the_plunge(
+    loaded: LoadedJob, sides: dict[str, Option]
+) -> None:
+    """Half a chord beyond either end of every side; down as slowly as the chord is longer than a layer is thick."""
     step = sides["saw 160"].steps[0]
-    operation, feed = trimming_of(step.found), float(step.found.settings["feed"])
+    feed, layers = float(step.found.settings["feed"]), step.found.passes
+    chord = float(disc_chord(0.16, 9e-3))
     outline = contour_features(loaded)[0].outline_of(step.found)
-    depth = (4e-3 + 5e-3) / step.found.passes
-    assert entry_of(operation, outline, step.found.passes).length == pytest.approx(depth + disc_chord(0.16, depth))
-    least = step.found.passes * (outline.length + 4 * (depth + disc_chord(0.16, depth))) / feed
-    assert least <= step.time.contact < least + step.found.passes * 4 * 2 * feed / 1.0
+    assert outline.length == pytest.approx(2 * (LONG + SHORT) * 1e-3 + 4 * chord)
+    entry = entry_of(trimming_of(step.found), outline, step.found)
+    assert (entry.kind, entry.length) == ("plunge", pytest.approx(9e-3 / layers))
+    assert entry.feed * chord == pytest.approx(feed * 4e-3 / layers)
+    least = layers * (outline.length / feed + 4 * entry.length / entry.feed)
+    # the ramps of the robot come on top, at most its feed over its acceleration for each run and layer
+    assert least <= step.time.contact < least + layers * 4 * 2 * feed
+
+
+def test_waypoints_lead_past_the_corners(loaded: LoadedJob, sides: dict[str, Option]) -> None:
+    past = float(disc_chord(0.16, 9e-3)) / 2
+    first = contour_features(loaded)[0].paths(sides["saw 160"].steps[0])[0]
+    assert first[0] == pytest.approx([-past, 0.0])
+    assert first[-1] == pytest.approx([LONG * 1e-3 + past, 0.0])
 
 
 def test_a_curve_takes_up_some_of_the_tolerance(loaded: LoadedJob) -> None:
     step = options(loaded, 1)["wheel 125"].steps[0]
     conditions = trimming_of(step.found).conditions
-    overcut = curve_overcut(disc_chord(0.125, 9e-3), BOW * 1e-3)
+    height = float(disc_chord(0.125, 9e-3)) ** 2 / (8 * BOW * 1e-3)
     assert isinstance(conditions.engagement, Sawn)
-    assert conditions.engagement.overcut == pytest.approx(overcut, rel=1e-6)
-    assert conditions.contour.room == pytest.approx(1.5e-3 - overcut, rel=1e-9)
+    # the arc is drawn by chords within 0.01 mm
+    assert conditions.engagement.overcut == pytest.approx(height, abs=1e-5)
+    assert conditions.contour.room == pytest.approx(1.5e-3 - conditions.engagement.overcut, rel=1e-9)
 
 
-def test_a_curve_too_tight_for_the_disc_is_not_feasible(tmp_path: Path) -> None:
-    bent = load(tmp_path)
-    drawing = ezdxf.new("R2010", units=4)
-    drawing.modelspace().add_arc((0, 0), 200, 0, 90, dxfattribs={"layer": "BOW"})
-    drawing.saveas(tmp_path / "panel.dxf")
-    drawing.modelspace().add_line((0, 0), (100, 0), dxfattribs={"layer": "SIDES"})
-    drawing.saveas(tmp_path / "panel.dxf")
-    step = options(bent, 1)["wheel 125"].steps[0]
+@pytest.mark.parametrize("as_pieces", [False, True])
+def test_a_curve_too_tight_for_the_disc_is_not_feasible(tmp_path: Path, as_pieces: bool) -> None:
+    """Drawn as an arc or as straight pieces of three degrees, it is the same curve."""
+
+    def tight(space: Modelspace) -> None:
+        angles = np.radians(np.arange(0, 91, 3))
+        if as_pieces:
+            space.add_lwpolyline(
+                [(200 * np.cos(angle), 200 * np.sin(angle)) for angle in angles], dxfattribs={"layer": "BOW"}
+            )
+        else:
+            space.add_arc((0, 0), 200, 0, 90, dxfattribs={"layer": "BOW"})
+
+    step = options(load(tmp_path, bow=tight), 1)["wheel 125"].steps[0]
     broken = {limit.name for limit in step.found.evaluation.limits if limit.utilisation > 1}
-    assert "curve within the side play of the disc" in broken
+    assert broken == {"curve within the side play of the disc"}
     assert step.found.verdict == "not feasible"
 
 
@@ -215,19 +237,37 @@ def test_the_rim_is_as_stiff_as_its_body_and_flanges_make_it(sides: dict[str, Op
 def test_stock_narrower_than_the_kerf_is_all_that_is_cut(loaded: LoadedJob) -> None:
     engagement = trimming_of(options(loaded, 2)["wheel 125"].steps[0].found).conditions.engagement
     assert isinstance(engagement, Sawn)
-    assert engagement.kerf == pytest.approx(1e-3)
+    assert engagement.width == pytest.approx(1e-3)
+
+
+def test_wavy_stock_fills_more_of_the_kerf_and_no_more_than_all(tmp_path: Path) -> None:
+    for amplitude, width in (("0.3 mm", 1.3e-3), ("3 mm", 2e-3)):
+        waviness = f'stock = "1 mm"\nwaviness = {{ amplitude = "{amplitude}", wavelength = "200 mm" }}'
+        step = options(load(tmp_path, job=[('stock = "1 mm"', waviness)]), 2)["wheel 125"].steps[0]
+        heaviest = trimming_of(step.found).setup.corners["heaviest load"].engagement
+        assert heaviest.width == pytest.approx(width)
+
+
+def test_the_last_layer_is_a_state_of_its_own(sides: dict[str, Option]) -> None:
+    for name in ("saw 160", "wheel 125"):
+        corners = trimming_of(sides[name].steps[0].found).setup.corners
+        assert float(corners["last layer"].engagement.out) == 1.0
+    assert "last layer" not in trimming_of(sides["grit 12"].steps[0].found).setup.corners
+
+
+def test_grit_enters_a_closed_slot_by_a_hole(loaded: LoadedJob, sides: dict[str, Option]) -> None:
+    found = sides["grit 12"].steps[0].found
+    assert entry_of(trimming_of(found), contour_features(loaded)[0].outline, found).kind == "drilled hole"
 
 
 def test_the_best_grit_of_a_wheel_is_taken(loaded: LoadedJob, sides: dict[str, Option]) -> None:
     (step,) = sides["wheel 125"].steps
     assert step.tool in {"wheel 125 D301", "wheel 125 D501"}
-    coarse_alone = options(load_with_grits(loaded, ["D501"]), 0)["wheel 125"]
+    coarse_alone = options(with_grits(loaded, ["D501"]), 0)["wheel 125"]
     assert coarse_alone.merit >= sides["wheel 125"].merit
 
 
-def load_with_grits(loaded: LoadedJob, grits: list[str]) -> LoadedJob:
-    from dataclasses import replace
-
+def with_grits(loaded: LoadedJob, grits: list[str]) -> LoadedJob:
     abrasives = [
         one.model_copy(update={"grits": grits} if one.name == "wheel 125" else {}) for one in loaded.cell.abrasive
     ]

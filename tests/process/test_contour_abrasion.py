@@ -26,7 +26,7 @@ DIAMETER, WIDTH = 0.125, 2e-3
 GRAIN = Rubbing(conductivity=1000.0, contact_radius=15e-6, carried_away=0.25)
 WHEEL = AbradedContour(
     contour=ContourState(4e-3, 1e-3, 0.33e-3, 0.23e-3, 2.0, "conventional"),
-    engagement=Sawn(WIDTH, 5e-3, 9e-3, 40e-3, 0.0, 0.3e-3, 0.1, 2.0, 0.4),
+    engagement=Sawn(WIDTH, WIDTH, 5e-3, 0.0, 9e-3, 40e-3, 0.0, 0.3e-3, 0.1, 2.0, 0.4),
     edge=GRAIN,
     thermal=Thermal(0.4, 1900.0, 1000.0, 60.0),
     spindle=Spindle(50.0, 300.0, np.array([50.0, 300.0]), np.array([3000.0, 3000.0])),

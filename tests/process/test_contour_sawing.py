@@ -30,7 +30,9 @@ CONDITIONS = ContourConditions(
     ),
     engagement=Sawn(
         kerf=2.4e-3,
+        width=2.4e-3,
         protrusion=5e-3,
+        out=0.0,
         depth=9e-3,
         reach=50e-3,
         overcut=0.1e-3,
@@ -103,15 +105,24 @@ def test_a_disc_that_comes_out_further_cuts_thicker_chips_with_less_force() -> N
 
 
 def test_of_several_layers_none_but_the_last_comes_out() -> None:
-    assert reach_beyond(5e-3, np.array([1, 2, 3]), DIAMETER) == pytest.approx([5e-3, 0.0, 0.0])
+    assert reach_beyond(5e-3, np.array([1, 2, 3]), 0.0, DIAMETER) == pytest.approx([5e-3, 0.0, 0.0])
+    assert reach_beyond(5e-3, np.array([1, 2, 3]), 1.0, DIAMETER) == pytest.approx([5e-3] * 3)
     found = predict_contour(CONDITIONS, replace(POINT, layers=2))
     assert found.engagement_angle == pytest.approx(engagement_angle(2e-3, DIAMETER), rel=1e-12)
     assert found.layer_depth == 2e-3
 
 
+def test_the_last_layer_takes_less_force_on_a_shorter_and_hotter_arc() -> None:
+    before, last = (predict_contour(changed("engagement.out", out), replace(POINT, layers=2)) for out in (0.0, 1.0))
+    assert last.tangential_force < before.tangential_force
+    assert last.temperature_rise > before.temperature_rise
+    assert last.lift_force > before.lift_force
+
+
 def test_a_part_thicker_than_the_disc_is_beyond_its_reach_and_no_error() -> None:
-    assert rim_depth(0.2, 5e-3, DIAMETER) == DIAMETER
-    assert reach_beyond(0.3, 1, DIAMETER) == DIAMETER / 2
+    assert rim_depth(0.2, 5e-3, DIAMETER) == DIAMETER / 2
+    assert reach_beyond(0.3, 1, 0.0, DIAMETER) == pytest.approx(0.45 * DIAMETER)
+    assert np.isfinite(predict_contour(changed("engagement.protrusion", 0.3), POINT).temperature_rise)
     limits = limits_of(
         replace(changed("contour.thickness", 0.2), engagement=replace(CONDITIONS.engagement, depth=0.205))
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finishplan.physics.compliance.blade import curve_overcut, disc_chord, rim_stiffness
+from finishplan.physics.compliance.blade import disc_chord, rim_stiffness
 from finishplan.physics.compliance.contact_dynamics import (
     approach_speed,
     contact_loss_feed,
@@ -36,7 +36,6 @@ __all__ = [
     "cantilever_deflection",
     "cantilever_stiffness",
     "contact_loss_feed",
-    "curve_overcut",
     "device_force_scatter",
     "device_pressure",
     "disc_chord",

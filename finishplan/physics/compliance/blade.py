@@ -1,4 +1,4 @@
-"""A disc that cuts in its own plane, clamped by flanges: how its rim yields sideways, and the curves it follows."""
+"""A disc that cuts in its own plane, clamped by flanges: how its rim yields sideways, and how long it is in a sheet."""
 
 from __future__ import annotations
 
@@ -150,33 +150,3 @@ def disc_chord(diameter: Array, depth: Array) -> Array:
             f"disc_chord: depth must not exceed the diameter [m], given {np.max(depth / diameter):g} times the diameter"
         )
     return 2 * np.sqrt(depth * (diameter - depth))
-
-
-@formula(
-    "s = c^2/(8 R)",
-    units={"chord": "m", "radius": "m"},
-    returns="m",
-    source="height of an arc over its chord, small against its radius",
-    domain={"chord": NON_NEGATIVE, "radius": POSITIVE},
-)
-def curve_overcut(chord: Array, radius: Array) -> Array:
-    """How far a flat disc that follows a curve cuts into its outer side.
-
-    Parameters
-    ----------
-    chord : array_like
-        Length of the disc at the surface c [m].
-    radius : array_like
-        Radius of the curve R, infinite where it is straight [m].
-
-    Returns
-    -------
-    array_like
-        Overcut s [m].
-
-    Raises
-    ------
-    ValueError
-        A radius of zero or a negative chord.
-    """
-    return chord * chord / (8 * radius)

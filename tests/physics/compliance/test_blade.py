@@ -8,7 +8,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from finishplan.physics import curve_overcut, disc_chord, rim_stiffness
+from finishplan.physics import disc_chord, rim_stiffness
 
 STEEL = 207e9
 
@@ -40,20 +40,12 @@ def test_a_chord_is_the_diameter_at_half_depth_and_nothing_at_none() -> None:
     assert disc_chord(10.0, 2.0) == pytest.approx(8.0, rel=1e-12)
 
 
-def test_overcut_is_the_height_of_the_arc_over_the_chord() -> None:
-    chord, radius = 0.08, 2.0
-    exact = radius - np.sqrt(radius**2 - (chord / 2) ** 2)
-    assert curve_overcut(chord, radius) == pytest.approx(exact, rel=1e-3)
-    assert curve_overcut(chord, np.inf) == 0
-
-
 @pytest.mark.parametrize(
     ("call", "message"),
     [
         pytest.param(lambda: rim_stiffness(0.16, 1.0, 1e-3, STEEL), "clamped_share", id="flanges as large as the disc"),
         pytest.param(lambda: rim_stiffness(0.16, 0.3, 0.0, STEEL), "thickness", id="no thickness"),
         pytest.param(lambda: disc_chord(0.1, 0.12), "given 1.2 times the diameter", id="beyond the disc"),
-        pytest.param(lambda: curve_overcut(0.1, 0.0), "radius", id="no radius"),
     ],
 )
 def test_refuses(call: Callable[[], float], message: str) -> None:
