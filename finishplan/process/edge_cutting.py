@@ -7,6 +7,7 @@ scatter against everything that can stop the operation. Both take arrays of oper
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -18,33 +19,6 @@ from finishplan.process.edge_conditions import EdgeConditions, OperatingPoint
 from finishplan.process.mounts import Press, approach_room, press
 
 Corner: TypeAlias = Literal["nominal", "smallest break", "largest break", "heaviest load"]
-
-
-@dataclass(frozen=True, eq=False)
-class Prediction:
-    """What an operating point does to one state of the edge.
-
-    Forces, power, torque and chips are those of the first pass, which takes the deepest step.
-    """
-
-    surface_speed: Array
-    feed_per_tooth: Array
-    max_chip_thickness: Array
-    specific_force: Array
-    depth: Array
-    section: Array
-    burr_section: Array
-    leg: Array
-    removal_rate: Array
-    normal_force: Array
-    tangential_force: Array
-    power: Array
-    torque: Array
-    available_power: Array
-    available_torque: Array
-    tool_deflection: Array
-    approach_speed: Array
-    feed_direction_force: Array
 
 
 @formula(
@@ -147,6 +121,106 @@ def power_at_speed(spindle_speed: Array, curve_speeds: Array, curve_powers: Arra
     return np.where(spindle_speed < curve_speeds[0], below, on_curve)[()]
 
 
+@dataclass(frozen=True, eq=False)
+class Prediction:
+    """What an operating point does to one state of the edge.
+
+    The depths are found first. All else follows from them and is worked out when it is asked for: of most
+    corners of the scatter a search wants little. Forces, power, torque and chips are those of the first pass,
+    which takes the deepest step.
+    """
+
+    conditions: EdgeConditions
+    point: OperatingPoint
+    pressing: Press
+    feed_per_tooth: Array
+    first_depth: Array
+    depth: Array
+
+    @cached_property
+    def surface_speed(self) -> Array:
+        return physics.surface_speed(self.conditions.cutter.diameter, self.point.spindle_speed)
+
+    @cached_property
+    def first_section(self) -> Array:
+        return physics.bisector_area(self.first_depth, self.conditions.edge.included_angle)
+
+    @cached_property
+    def section(self) -> Array:
+        if self.depth is self.first_depth:
+            return self.first_section
+        return physics.bisector_area(self.depth, self.conditions.edge.included_angle)
+
+    @cached_property
+    def burr_section(self) -> Array:
+        edge = self.conditions.edge
+        return physics.burr_area(edge.burr_height, edge.burr_root_thickness, edge.burr_shape)
+
+    @cached_property
+    def leg(self) -> Array:
+        into_edge = section_into_edge(self.section, self.burr_section)
+        return physics.chamfer_leg(into_edge, self.conditions.edge.included_angle)
+
+    @cached_property
+    def radial_depth(self) -> Array:
+        return engaged_depth(self.first_depth, self.conditions.cutter.diameter)
+
+    @cached_property
+    def max_chip_thickness(self) -> Array:
+        return physics.max_chip_thickness(self.feed_per_tooth, self.radial_depth, self.conditions.cutter.diameter)
+
+    @cached_property
+    def specific_force(self) -> Array:
+        chip = physics.mean_chip_thickness(self.feed_per_tooth, self.radial_depth, self.conditions.cutter.diameter)
+        return self.conditions.chip_law.specific_force(chip)
+
+    @cached_property
+    def removal_rate(self) -> Array:
+        return physics.removal_rate(self.first_section, self.point.feed)
+
+    @cached_property
+    def power(self) -> Array:
+        return physics.cutting_power(self.specific_force, self.removal_rate)
+
+    @cached_property
+    def torque(self) -> Array:
+        return physics.torque(self.power, self.point.spindle_speed)
+
+    @cached_property
+    def available_power(self) -> Array:
+        spindle = self.conditions.spindle
+        return power_at_speed(self.point.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
+
+    @cached_property
+    def available_torque(self) -> Array:
+        return physics.torque(self.available_power, self.point.spindle_speed)
+
+    @cached_property
+    def tangential_force(self) -> Array:
+        return physics.tangential_force(self.power, self.surface_speed)
+
+    @cached_property
+    def normal_force(self) -> Array:
+        return physics.normal_force(self.tangential_force, self.conditions.cutter.force_ratio)
+
+    @cached_property
+    def tool_deflection(self) -> Array:
+        cutter = self.conditions.cutter
+        return physics.cantilever_deflection(
+            self.normal_force, cutter.overhang, cutter.bending_diameter, cutter.modulus
+        )
+
+    @cached_property
+    def approach_speed(self) -> Array:
+        conditions = self.conditions
+        return approach_room(conditions.mount, self.pressing, half_band_depth(conditions), conditions.rules)
+
+    @cached_property
+    def feed_direction_force(self) -> Array:
+        engaged = physics.engagement_angle(self.radial_depth, self.conditions.cutter.diameter)
+        return physics.feed_direction_force(self.tangential_force, self.normal_force, engaged, "conventional")
+
+
 def predict(conditions: EdgeConditions, point: OperatingPoint) -> Prediction:
     """Follow one state of the edge through all passes.
 
@@ -162,45 +236,10 @@ def predict(conditions: EdgeConditions, point: OperatingPoint) -> Prediction:
     Prediction
         Broadcast over conditions and point.
     """
-    edge, cutter, spindle = conditions.edge, conditions.cutter, conditions.spindle
-    speed = physics.surface_speed(cutter.diameter, point.spindle_speed)
-    per_tooth = physics.feed_per_tooth(point.feed, point.spindle_speed, cutter.teeth)
+    per_tooth = physics.feed_per_tooth(point.feed, point.spindle_speed, conditions.cutter.teeth)
     pressing = press(conditions.mount, point.setting)
     first, last = _depths(conditions, point, pressing, per_tooth)
-    first_section = physics.bisector_area(first, edge.included_angle)
-    section = first_section if last is first else physics.bisector_area(last, edge.included_angle)
-    burr = physics.burr_area(edge.burr_height, edge.burr_root_thickness, edge.burr_shape)
-    leg = physics.chamfer_leg(section_into_edge(section, burr), edge.included_angle)
-    radial = engaged_depth(first, cutter.diameter)
-    chip = physics.mean_chip_thickness(per_tooth, radial, cutter.diameter)
-    specific = conditions.chip_law.specific_force(chip)
-    rate = physics.removal_rate(first_section, point.feed)
-    power = physics.cutting_power(specific, rate)
-    tangential = physics.tangential_force(power, speed)
-    normal = physics.normal_force(tangential, cutter.force_ratio)
-    available = power_at_speed(point.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
-    return Prediction(
-        surface_speed=speed,
-        feed_per_tooth=per_tooth,
-        max_chip_thickness=physics.max_chip_thickness(per_tooth, radial, cutter.diameter),
-        specific_force=specific,
-        depth=last,
-        section=section,
-        burr_section=burr,
-        leg=leg,
-        removal_rate=rate,
-        normal_force=normal,
-        tangential_force=tangential,
-        power=power,
-        torque=physics.torque(power, point.spindle_speed),
-        available_power=available,
-        available_torque=physics.torque(available, point.spindle_speed),
-        tool_deflection=physics.cantilever_deflection(normal, cutter.overhang, cutter.bending_diameter, cutter.modulus),
-        approach_speed=approach_room(conditions.mount, pressing, half_band_depth(conditions), conditions.rules),
-        feed_direction_force=physics.feed_direction_force(
-            tangential, normal, physics.engagement_angle(radial, cutter.diameter), "conventional"
-        ),
-    )
+    return Prediction(conditions, point, pressing, per_tooth, first, last)
 
 
 def _depths(
