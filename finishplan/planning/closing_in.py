@@ -220,7 +220,8 @@ def _best_index(evaluation: Evaluation, shape: tuple[int, ...], margin: float) -
     kept = np.broadcast_to(held(limits, margin), shape)
     index = np.empty(shape[0], dtype=np.intp)
     some = kept.any(axis=1)
-    index[some] = _roomiest(limits, pace, kept, margin)[some]
+    if some.any():
+        index[some] = _roomiest(limits, pace, kept, margin)[some]
     if not some.all():
         index[~some] = _least_short(limits, pace, margin)[~some]
     return index
