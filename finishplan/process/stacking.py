@@ -36,7 +36,7 @@ def flattened(record: Any) -> Flat:
 
 
 def _frame(value: Any, numbers: list[float]) -> Hashable:
-    kind = type(value)
+    kind: Hashable = type(value)
     if _is_number(kind):
         numbers.append(float(value))
         return None
@@ -55,7 +55,8 @@ def _parts(value: Any) -> Iterable[Any] | None:
         return value.values()
     if isinstance(value, tuple):
         return value
-    names = _field_names(type(value))
+    kind: Hashable = type(value)
+    names = _field_names(kind)
     return None if names is None else [getattr(value, name) for name in names]
 
 
@@ -97,7 +98,8 @@ def stacked(pattern: Record, numbers: NDArray[np.float64]) -> Record:
 
 
 def _rebuilt(value: Any, columns: Iterator[Any]) -> Any:
-    if _is_number(type(value)):
+    kind: Hashable = type(value)
+    if _is_number(kind):
         return next(columns)
     parts = _parts(value)
     if parts is None:
