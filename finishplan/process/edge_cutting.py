@@ -15,6 +15,7 @@ import numpy as np
 from finishplan import physics
 from finishplan.formula import Array, formula
 from finishplan.process.contact_balance import depth_after_pass
+from finishplan.process.edge_break import half_band_depth, section_into_edge
 from finishplan.process.edge_conditions import EdgeConditions, OperatingPoint
 from finishplan.process.mounts import Press, approach_room, press
 
@@ -43,54 +44,6 @@ def engaged_depth(depth: Array, diameter: Array) -> Array:
         Radial depth of engagement [m].
     """
     return np.minimum(depth, diameter / 2)
-
-
-@formula(
-    "A = max(0, S - A_burr)",
-    units={"section": "m^2", "burr_section": "m^2"},
-    returns="m^2",
-    source="balance of the sections removed",
-)
-def section_into_edge(section: Array, burr_section: Array) -> Array:
-    """Part of the removed section that went into the edge once the burr is gone.
-
-    Parameters
-    ----------
-    section : array_like
-        Section removed by all passes, burr included [m2].
-    burr_section : array_like
-        Section of the burr [m2].
-
-    Returns
-    -------
-    array_like
-        Section of the edge break [m2]; 0 while burr is left.
-    """
-    return np.maximum(section - burr_section, 0 * section)
-
-
-@formula(
-    "S = A + A_burr",
-    units={"break_section": "m^2", "burr_section": "m^2"},
-    returns="m^2",
-    source="balance of the sections removed",
-)
-def total_section(break_section: Array, burr_section: Array) -> Array:
-    """Section to be removed for an edge break and the burr on it.
-
-    Parameters
-    ----------
-    break_section : array_like
-        Section of the edge break [m2].
-    burr_section : array_like
-        Section of the burr [m2].
-
-    Returns
-    -------
-    array_like
-        Section [m2].
-    """
-    return break_section + burr_section
 
 
 @formula(
@@ -125,17 +78,48 @@ def power_at_speed(spindle_speed: Array, curve_speeds: Array, curve_powers: Arra
 class Prediction:
     """What an operating point does to one state of the edge.
 
-    The depths are found first. All else follows from them and is worked out when it is asked for: of most
-    corners of the scatter a search wants little. Forces, power, torque and chips are those of the first pass,
-    which takes the deepest step.
+    A figure is worked out when it is asked for: of every corner of the scatter a search wants a few. Forces,
+    power, torque and chips are those of the first pass, which takes the deepest step.
     """
 
     conditions: EdgeConditions
     point: OperatingPoint
-    pressing: Press
-    feed_per_tooth: Array
-    first_depth: Array
-    depth: Array
+
+    @cached_property
+    def pressing(self) -> Press:
+        return press(self.conditions.mount, self.point.setting)
+
+    @cached_property
+    def feed_per_tooth(self) -> Array:
+        return physics.feed_per_tooth(self.point.feed, self.point.spindle_speed, self.conditions.cutter.teeth)
+
+    @cached_property
+    def first_depth(self) -> Array:
+        return self._after_pass(untouched_edge())
+
+    @cached_property
+    def depth(self) -> Array:
+        depth = self.first_depth
+        for _ in range(1, self.point.passes):
+            depth = self._after_pass(depth)
+        return depth
+
+    def _after_pass(self, before: Array) -> Array:
+        conditions, point, pressing = self.conditions, self.point, self.pressing
+        return depth_after_pass(
+            before,
+            pressing.set_force,
+            pressing.stiffness,
+            pressing.aimed_depth,
+            conditions.edge.path_error,
+            conditions.cutter.force_ratio,
+            conditions.chip_law,
+            conditions.edge.included_angle,
+            conditions.cutter.diameter,
+            point.spindle_speed,
+            point.feed,
+            self.feed_per_tooth,
+        )
 
     @cached_property
     def surface_speed(self) -> Array:
@@ -236,35 +220,7 @@ def predict(conditions: EdgeConditions, point: OperatingPoint) -> Prediction:
     Prediction
         Broadcast over conditions and point.
     """
-    per_tooth = physics.feed_per_tooth(point.feed, point.spindle_speed, conditions.cutter.teeth)
-    pressing = press(conditions.mount, point.setting)
-    first, last = _depths(conditions, point, pressing, per_tooth)
-    return Prediction(conditions, point, pressing, per_tooth, first, last)
-
-
-def _depths(
-    conditions: EdgeConditions, point: OperatingPoint, pressing: Press, per_tooth: Array
-) -> tuple[Array, Array]:
-    """Depth after the first and after the last pass."""
-    depth = untouched_edge()
-    first: Array = None
-    for _ in range(point.passes):
-        depth = depth_after_pass(
-            depth,
-            pressing.set_force,
-            pressing.stiffness,
-            pressing.aimed_depth,
-            conditions.edge.path_error,
-            conditions.cutter.force_ratio,
-            conditions.chip_law,
-            conditions.edge.included_angle,
-            conditions.cutter.diameter,
-            point.spindle_speed,
-            point.feed,
-            per_tooth,
-        )
-        first = depth if first is None else first
-    return first, depth
+    return Prediction(conditions, point)
 
 
 @formula("p = 0", units={}, returns="m", source="before the first pass nothing is removed")
@@ -277,60 +233,6 @@ def untouched_edge() -> Array:
         Zero [m].
     """
     return np.float64(0.0)
-
-
-@formula(
-    "(c_upper - c_lower)/2",
-    units={"leg_lower": "m", "leg_upper": "m"},
-    returns="m",
-    source="half of the band between the limits",
-)
-def half_band(leg_lower: Array, leg_upper: Array) -> Array:
-    """Half of the band of the edge break.
-
-    Parameters
-    ----------
-    leg_lower : array_like
-        Smallest leg accepted [m].
-    leg_upper : array_like
-        Largest leg accepted [m].
-
-    Returns
-    -------
-    array_like
-        Half the difference [m].
-    """
-    return (leg_upper - leg_lower) / 2
-
-
-@formula(
-    "(c_upper + c_lower)/2",
-    units={"leg_lower": "m", "leg_upper": "m"},
-    returns="m",
-    source="middle of the band between the limits",
-)
-def middle_of_band(leg_lower: Array, leg_upper: Array) -> Array:
-    """Middle of the band of the edge break.
-
-    Parameters
-    ----------
-    leg_lower : array_like
-        Smallest leg accepted [m].
-    leg_upper : array_like
-        Largest leg accepted [m].
-
-    Returns
-    -------
-    array_like
-        Half the sum [m].
-    """
-    return (leg_upper + leg_lower) / 2
-
-
-def half_band_depth(conditions: EdgeConditions) -> Array:
-    """Depth along the bisector that uses up half the band of the edge break [m]."""
-    edge = conditions.edge
-    return physics.chamfer_depth(half_band(edge.leg_lower, edge.leg_upper), edge.included_angle)
 
 
 MOST_PASSES_TOLD = 20

@@ -36,7 +36,7 @@ def flattened(record: Any) -> Flat:
 
 
 def _frame(value: Any, numbers: list[float]) -> Hashable:
-    kind: Hashable = type(value)
+    kind: object = type(value)
     if _is_number(kind):
         numbers.append(float(value))
         return None
@@ -55,7 +55,7 @@ def _parts(value: Any) -> Iterable[Any] | None:
         return value.values()
     if isinstance(value, tuple):
         return value
-    kind: Hashable = type(value)
+    kind: object = type(value)
     names = _field_names(kind)
     return None if names is None else [getattr(value, name) for name in names]
 
@@ -98,7 +98,7 @@ def stacked(pattern: Record, numbers: NDArray[np.float64]) -> Record:
 
 
 def _rebuilt(value: Any, columns: Iterator[Any]) -> Any:
-    kind: Hashable = type(value)
+    kind: object = type(value)
     if _is_number(kind):
         return next(columns)
     parts = _parts(value)

@@ -11,21 +11,20 @@ import numpy as np
 import pytest
 
 from finishplan.physics import bisector_area, burr_area, chamfer_area, chamfer_depth, mean_chip_thickness
+from finishplan.process.edge_break import half_band_depth, section_into_edge
 from finishplan.process.edge_conditions import EdgeConditions, OperatingPoint
 from finishplan.process.edge_cutting import (
     Prediction,
     engaged_depth,
-    half_band_depth,
     passes_to_clear,
     power_at_speed,
     predict,
-    section_into_edge,
 )
 
 Given = Callable[[str], EdgeConditions]
 At = Callable[[str], OperatingPoint]
 SPEEDS, POWERS = np.array([100.0, 300.0, 600.0]), np.array([100.0, 400.0, 300.0])
-FIGURES = ["depth", *(name for name, each in vars(Prediction).items() if isinstance(each, cached_property))]
+FIGURES = [name for name, each in vars(Prediction).items() if isinstance(each, cached_property) and name != "pressing"]
 
 mounts = pytest.mark.parametrize("kind", ["passive", "force loop", "rigid"])
 
