@@ -13,7 +13,7 @@ from finishplan.formula import Array
 from finishplan.planning.batch import batches
 from finishplan.planning.closing_in import Point, close_in
 from finishplan.planning.operation import Evaluation, Operation
-from finishplan.process.limits import TOUCHING, Limit, held, highest_utilisation
+from finishplan.process.limits import TOUCHING, Limit, held, highest_utilisation, most_used_first
 
 Verdict = Literal["keeps the margin", "feasible, margin not kept", "not feasible"]
 
@@ -54,7 +54,7 @@ class Found:
         """Limits this point breaks, worst first; with the verdict in the middle, those short of margin."""
         margin = self.margin if self.verdict == "feasible, margin not kept" else 0.0
         over = [limit for limit in self.evaluation.limits if float(highest_utilisation([limit], margin)) > 1 + TOUCHING]
-        return sorted(over, key=lambda limit: -float(limit.utilisation))
+        return most_used_first(over)
 
 
 def with_limits(found: Found, limits: Sequence[Limit]) -> Found:

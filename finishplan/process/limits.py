@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from typing import Literal
@@ -14,6 +14,9 @@ from finishplan.formula import Array
 
 TOUCHING = 1e-9
 """A limit exceeded by no more than this is touched, not broken: the last digits are noise of the arithmetic."""
+
+ALIKE = 9
+"""Decimals of a utilisation that tell one limit from another; power and torque of a spindle often differ in none."""
 
 HOPELESS = 1e3
 """Excess beyond which it no longer matters by how much a limit is broken."""
@@ -99,6 +102,11 @@ def highest_utilisation(limits: Sequence[Limit], margin: float = 0.0) -> Array:
         for keeps in (True, False)
     }
     return np.maximum(highest[True] / (1.0 - margin), highest[False])
+
+
+def most_used_first(limits: Iterable[Limit]) -> list[Limit]:
+    """Limits at a single point in the order of their utilisation; those used alike stay in the order they come in."""
+    return sorted(limits, key=lambda limit: round(-float(limit.utilisation), ALIKE))
 
 
 def held(limits: Sequence[Limit], margin: float = 0.0) -> Array:
