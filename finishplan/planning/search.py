@@ -13,7 +13,7 @@ from finishplan.formula import Array
 from finishplan.planning.batch import batches
 from finishplan.planning.closing_in import Point, close_in
 from finishplan.planning.operation import Evaluation, Operation
-from finishplan.process.limits import TOUCHING, Limit, held, highest_utilisation, most_used_first
+from finishplan.process.limits import TOUCHING, Limit, highest_utilisation, kept_and_held, most_used_first
 
 Verdict = Literal["keeps the margin", "feasible, margin not kept", "not feasible"]
 
@@ -128,5 +128,5 @@ def _at(operation: Operation, point: Point) -> Evaluation:
 
 
 def _verdict(evaluation: Evaluation, margin: float) -> Verdict:
-    keeps, holds = (bool(held(evaluation.limits, each)) for each in (margin, 0.0))
+    keeps, holds = kept_and_held(evaluation.limits, margin)
     return "keeps the margin" if keeps else "feasible, margin not kept" if holds else "not feasible"
