@@ -22,7 +22,7 @@ from finishplan.formula import INFINITY, Array, formula, paused
 from finishplan.physics import mean_chip_thickness
 from finishplan.process.chip_law import AffineLaw, ChipLaw, PowerLaw
 
-CLOSE_ENOUGH = 2e-4
+CLOSE_ENOUGH = 1e-4
 """Relative change of the depth step in the last iteration. What is left goes with its square: under 1e-9,
 but for samples on a kink of the chip law or at half the tool's diameter, where it is under 1e-5."""
 
@@ -32,8 +32,8 @@ FEW = 0.5
 MOST_ITERATIONS = 60
 """No sample is known that needs ten; the bound only rules out that one runs for ever."""
 
-FIRST_GUESS = 0.04
-"""Depth step the iteration starts from, as a share of the cutter's diameter."""
+FIRST_GUESS = 0.05
+"""Depth step the iteration starts from, as a share of the cutter's diameter: about what edges are broken by."""
 
 FAR = 2.0
 """Ratio by which the depth step grows or shrinks in one iteration at most, once it has come near."""
@@ -213,6 +213,7 @@ def _improved(balance: _Balance, step: Array) -> tuple[Array, Array]:
     order in r - 1.
     """
     ratio, flatness = _towards(balance, step)
+    # what the device does not reach is left out: a trace of a force would take long to settle
     moving = (np.abs(ratio - 1) > CLOSE_ENOUGH) & (balance.pressing > SMALLEST)
     near = np.clip(ratio, 1 / FAR, FAR)
     rest = 2 + flatness
@@ -220,7 +221,7 @@ def _improved(balance: _Balance, step: Array) -> tuple[Array, Array]:
 
 
 def _towards(balance: _Balance, step: Array) -> tuple[Array, Array]:
-    """Root for the specific force at a depth step, over that step; and the slope of its logarithm, reversed in sign."""
+    """Where the specific force at a depth step leads, over that step; and the slope f of its logarithm, negative."""
     share = np.minimum(step, 0.5)
     chip = mean_chip_thickness(balance.feed_per_tooth, share, 1.0)
     specific = balance.chip_law.specific_force(chip)
