@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from finishplan.formula import Array
 from finishplan.planning.batch import Batch, Numbers, Rows, Spans
 from finishplan.planning.operation import Evaluation
-from finishplan.process.limits import TOUCHING, Limit, crowding, excess, held, highest_utilisation
+from finishplan.process.limits import TOUCHING, Limit, crowding, excess, highest_utilisation, kept_and_held
 
 ZOOMS: Final = (2.2, 1.8, 1.5, 1.3, 1.18, 1.1, 1.06, 1.03, 1.015, 1.008)
 """Reach of the later grids about the best point, as a ratio. It falls slowly, so that the points can follow a
@@ -161,7 +161,7 @@ def _judged(batch: Batch, settings: dict[str, Numbers], passes: int, margin: flo
     """One point for each row, with its verdict."""
     evaluation = batch.evaluate(settings, passes)
     shape = (len(batch), 1)
-    kept, holds = (held(evaluation.limits, reserve) for reserve in (margin, 0.0))
+    kept, holds = kept_and_held(evaluation.limits, margin)
 
     def column(values: Array) -> Array:
         return np.broadcast_to(values, shape)[:, 0].copy()
@@ -217,12 +217,13 @@ def _spread(grids: Sequence[Numbers]) -> list[Numbers]:
 def _best_index(evaluation: Evaluation, shape: tuple[int, ...], margin: float) -> Rows:
     """Best point of every row: the fastest that keeps the margin, or the one least short of it."""
     limits, pace = evaluation.limits, np.broadcast_to(evaluation.pace, shape)
-    kept = np.broadcast_to(held(limits, margin), shape)
+    kept, holds = (np.broadcast_to(each, shape) for each in kept_and_held(limits, margin))
     index = np.empty(shape[0], dtype=np.intp)
     some = kept.any(axis=1)
-    index[some] = _roomiest(limits, pace, kept, margin)[some]
+    if some.any():
+        index[some] = _roomiest(limits, pace, kept, margin)[some]
     if not some.all():
-        index[~some] = _least_short(limits, pace, margin)[~some]
+        index[~some] = _least_short(limits, pace, holds, margin)[~some]
     return index
 
 
@@ -236,9 +237,8 @@ def _roomiest(limits: Sequence[Limit], pace: Numbers, kept: NDArray[np.bool_], m
     return _fastest(roomy & chosen, pace)
 
 
-def _least_short(limits: Sequence[Limit], pace: Numbers, margin: float) -> Rows:
+def _least_short(limits: Sequence[Limit], pace: Numbers, holds: NDArray[np.bool_], margin: float) -> Rows:
     """The point least short of what is asked; the fastest of those equally short by a limit no setting can mend."""
-    holds = np.broadcast_to(held(limits), pace.shape)
     short = np.broadcast_to(excess(limits), pace.shape)
     if holds.any():
         of_margin = np.where(holds, excess(limits, margin), np.inf)

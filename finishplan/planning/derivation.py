@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
+from functools import cached_property
 from typing import Any, Final
 
 import numpy as np
@@ -87,8 +88,7 @@ def derive(loaded: LoadedJob, feature: str, quantity: str | None = None) -> Deri
         operation = found.operation.again()
         settings = {name: _entered(operation.ledger, name, value) for name, value in found.settings.items()}
         evaluation = operation.evaluate(settings, found.passes)
-    prediction = evaluation.predictions["nominal"]
-    results = _results(record, prediction)
+        results = _results(record, evaluation.predictions["nominal"])
     wanted = list(results.values()) if quantity is None else [_result_of(loaded, record, results, quantity)]
     kept = sorted(set().union(*(_needed(record, index) for index in wanted)))
     numbers = {index: number for number, index in enumerate(kept, start=1)}
@@ -115,9 +115,14 @@ def _entered(ledger: Ledger, name: str, value: Any) -> np.float64:
 
 
 def _results(record: Recording, prediction: Any) -> dict[str, int]:
-    """Step behind every field of a prediction that a formula gave."""
-    by_field = {field.name: record.step_that_gave(getattr(prediction, field.name)) for field in fields(prediction)}
-    return {name: index for name, index in by_field.items() if index is not None}
+    """Step behind every figure of a prediction that a formula gave.
+
+    Figures that a prediction only works out when asked are asked for here, while the recording runs.
+    """
+    asked = [name for name, each in vars(type(prediction)).items() if isinstance(each, cached_property)]
+    names = [*(field.name for field in fields(prediction)), *asked]
+    by_name = {name: record.step_that_gave(getattr(prediction, name)) for name in names}
+    return {name: index for name, index in by_name.items() if index is not None}
 
 
 def _result_of(loaded: LoadedJob, record: Recording, results: Mapping[str, int], quantity: str) -> int:

@@ -18,8 +18,9 @@ from finishplan.planning.desk import Desk
 from finishplan.planning.edge_desk import EdgeDesk
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.scatter import coefficient_corners, scatter_corners
+from finishplan.process.edge_break import middle_of_band, total_section
 from finishplan.process.edge_conditions import CompliantMount, EdgeConditions, EdgeState
-from finishplan.process.edge_cutting import Corner, middle_of_band, total_section
+from finishplan.process.edge_cutting import Corner
 from finishplan.reference import CutterFamily, Workpiece
 
 

@@ -23,22 +23,26 @@ from finishplan.physics import mean_chip_thickness
 from finishplan.process.chip_law import AffineLaw, ChipLaw, PowerLaw
 
 CLOSE_ENOUGH = 1e-4
-"""Relative change of the depth step in the last iteration, which squares the error: under 1e-9 is left,
-but for samples on a kink of the chip law or at half the tool's diameter, where it is under 1e-6."""
+"""Relative change of the depth step in the last iteration. What is left goes with its square: under 1e-9,
+but for samples on a kink of the chip law or at half the tool's diameter, where it is under 1e-5."""
 
-USUAL_ITERATIONS = 3
-"""Iterations after which only the samples that still change go on: few, near the rubbing limit."""
+FEW = 0.5
+"""Share of the samples from which on only those that still change go on: picking them out takes its time."""
 
 MOST_ITERATIONS = 60
 """No sample is known that needs ten; the bound only rules out that one runs for ever."""
 
-FIRST_GUESS = 0.02
-"""Depth step the iteration starts from, as a share of the cutter's diameter."""
+FIRST_GUESS = 0.05
+"""Depth step the iteration starts from, as a share of the cutter's diameter: about what edges are broken by."""
+
+FAR = 2.0
+"""Ratio by which the depth step grows or shrinks in one iteration at most, once it has come near."""
 
 BLOCK = 16_384
 """Samples worked on together: their arrays stay in the processor's cache."""
 
-SMALLEST = float(np.finfo(float).tiny)
+SMALLEST = 1e-100
+"""Stands for none at all where it is divided by."""
 
 
 @formula(
@@ -109,22 +113,32 @@ def depth_after_pass(
     array_like
         Depth p + x after the pass [m]; p where the device does not reach the edge.
     """
-    per_force = force_ratio * np.tan(included_angle / 2) * feed / (np.pi * diameter * spindle_speed)
-    pressing = np.maximum(set_force + device_stiffness * (path_error + aimed_depth - depth_before), 0.0)
-    balance = _Balance(pressing, per_force, depth_before, device_stiffness, diameter, feed_per_tooth, chip_law)
+    pressing = set_force + device_stiffness * (path_error + aimed_depth - depth_before)
+    per_section = force_ratio * feed / (np.pi * diameter * spindle_speed)
+    balance = _Balance(
+        pressing=np.maximum(pressing, SMALLEST),
+        per_force=per_section * np.tan(included_angle / 2) * diameter * diameter,
+        twice_before=2 * depth_before / diameter,
+        stiffness=np.maximum(device_stiffness * diameter, SMALLEST),
+        feed_per_tooth=np.maximum(feed_per_tooth, SMALLEST),
+        chip_law=chip_law,
+    )
     with paused():
-        return (depth_before + _in_blocks(balance))[()]
+        step = _in_blocks(balance) * diameter
+    return np.where(pressing > 0, depth_before + step, depth_before)[()]
 
 
 @dataclass(frozen=True, eq=False)
 class _Balance:
-    """The inputs of the balance in the form the iteration uses; every field a scalar or broadcast."""
+    """The inputs of the balance in the form the iteration uses; every field a scalar or broadcast.
+
+    Depths are counted in diameters. A pass that does not reach the edge presses with a trace.
+    """
 
     pressing: Array
     per_force: Array
-    depth_before: Array
+    twice_before: Array
     stiffness: Array
-    diameter: Array
     feed_per_tooth: Array
     chip_law: ChipLaw
 
@@ -169,47 +183,59 @@ def _in_blocks(balance: _Balance) -> Array:
 
 def _settled(balance: _Balance) -> Array:
     """Depth step of every sample of a block."""
-    step: Array = balance.diameter * FIRST_GUESS
-    for _ in range(USUAL_ITERATIONS):
-        step, change = _improved(balance, step)
-    if not np.any(change > CLOSE_ENOUGH):
-        return step
-    if not np.ndim(step):
-        for _ in range(MOST_ITERATIONS):
-            step, change = _improved(balance, step)
-            if not change > CLOSE_ENOUGH:
-                break
-        return step
-    flat, shape = np.array(step).reshape(-1), np.shape(step)
-    moving = np.flatnonzero(change > CLOSE_ENOUGH)
+    step, moving = _improved(balance, _begun(balance))
     for _ in range(MOST_ITERATIONS):
-        if not moving.size:
+        if np.count_nonzero(moving) <= FEW * np.size(moving):
             break
-        flat[moving], change = _improved(balance.at(moving, shape), flat[moving])
-        moving = moving[change > CLOSE_ENOUGH]
+        step, moving = _improved(balance, step)
+    if not np.ndim(step):
+        return step
+    flat, shape = step.reshape(-1), step.shape
+    going = np.flatnonzero(moving)
+    for _ in range(MOST_ITERATIONS):
+        if not going.size:
+            break
+        flat[going], moving = _improved(balance.at(going, shape), flat[going])
+        going = going[moving]
     return flat.reshape(shape)
 
 
+def _begun(balance: _Balance) -> Array:
+    """A depth step near the root: one step of Newton's iteration on its logarithm, from wherever it starts."""
+    ratio, flatness = _towards(balance, np.float64(FIRST_GUESS))
+    return FIRST_GUESS * ratio ** (1 / (1 + flatness))
+
+
 def _improved(balance: _Balance, step: Array) -> tuple[Array, Array]:
-    """One step of Newton's iteration on the logarithm of the depth step, and its relative change."""
-    radial = np.minimum(step, balance.diameter / 2)
-    chip = np.maximum(mean_chip_thickness(balance.feed_per_tooth, radial, balance.diameter), SMALLEST)
+    """One more step of the same iteration, and whether the sample still changes.
+
+    So near the root the power r^(1/(1 + f)) may give way to its Pade approximant, which is right to the second
+    order in r - 1.
+    """
+    ratio, flatness = _towards(balance, step)
+    # what the device does not reach is left out: a trace of a force would take long to settle
+    moving = (np.abs(ratio - 1) > CLOSE_ENOUGH) & (balance.pressing > SMALLEST)
+    near = np.clip(ratio, 1 / FAR, FAR)
+    rest = 2 + flatness
+    return step * (flatness + rest * near) / (rest + flatness * near), moving
+
+
+def _towards(balance: _Balance, step: Array) -> tuple[Array, Array]:
+    """Where the specific force at a depth step leads, over that step; and the slope f of its logarithm, negative."""
+    share = np.minimum(step, 0.5)
+    chip = mean_chip_thickness(balance.feed_per_tooth, share, 1.0)
     specific = balance.chip_law.specific_force(chip)
     cut = balance.per_force * specific
-    linear = 2 * balance.depth_before * cut + balance.stiffness
-    root = np.maximum(np.sqrt(linear * linear + 4 * cut * balance.pressing), SMALLEST)
-    fixed = 2 * balance.pressing / np.maximum(linear + root, SMALLEST)
+    linear = balance.twice_before * cut + balance.stiffness
+    root = np.sqrt(linear * linear + 4 * balance.pressing * cut)
+    fixed = 2 * balance.pressing / (linear + root)
     # at the root d ln(x)/d ln(kc) = -sensitivity; d ln(kc)/d ln(x) is that of the law times that of the chip
-    sensitivity = cut * (fixed + 2 * balance.depth_before) / root
-    slope = balance.chip_law.log_slope(chip, specific) * _chip_slope(balance, radial, chip)
-    ratio = fixed / np.maximum(step, SMALLEST)
-    improved = step * ratio ** (1 / (1 + slope * sensitivity))
-    return improved, np.abs(ratio - 1) * (fixed > 0)
+    sensitivity = cut * (fixed + balance.twice_before) / root
+    slope = balance.chip_law.log_slope(chip, specific) * _chip_slope(balance, share, chip)
+    return fixed / step, slope * sensitivity
 
 
-def _chip_slope(balance: _Balance, radial: Array, chip: Array) -> Array:
-    """Slope of ln(h) over ln(x): 1 - tan(phi/2)/phi, close to 1/2 at a small depth; 0 at half the diameter."""
-    share = radial / balance.diameter
-    tangent = np.sqrt(share / (1 - share))
-    slope = 1 - tangent * chip / np.maximum(2 * balance.feed_per_tooth * share, SMALLEST)
-    return np.where(share < 0.5, slope, 0.0)
+def _chip_slope(balance: _Balance, share: Array, chip: Array) -> Array:
+    """Slope of ln(h) over ln(x): 1 less mean over thickest chip, fz sin(phi); 0 from half the diameter on."""
+    thickest = 2 * balance.feed_per_tooth * np.sqrt(share * (1 - share))
+    return np.where(share < 0.5, 1 - chip / thickest, 0.0)

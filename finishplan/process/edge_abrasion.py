@@ -15,8 +15,9 @@ import numpy as np
 from finishplan import physics
 from finishplan.formula import Array, formula
 from finishplan.process.abrasive_heat import dwell, surface_rise
+from finishplan.process.edge_break import middle_of_band, section_into_edge
 from finishplan.process.edge_conditions import CompliantMount, EdgeState, Mount, RobotState, Rules, Spindle
-from finishplan.process.edge_cutting import Corner, middle_of_band, power_at_speed, section_into_edge
+from finishplan.process.edge_cutting import Corner, power_at_speed
 from finishplan.process.edge_limits import break_limits
 from finishplan.process.equipment_limits import (
     approach_limit,

@@ -7,6 +7,7 @@ scatter against everything that can stop the operation. Both take arrays of oper
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -14,37 +15,11 @@ import numpy as np
 from finishplan import physics
 from finishplan.formula import Array, formula
 from finishplan.process.contact_balance import depth_after_pass
+from finishplan.process.edge_break import half_band_depth, section_into_edge
 from finishplan.process.edge_conditions import EdgeConditions, OperatingPoint
 from finishplan.process.mounts import Press, approach_room, press
 
 Corner: TypeAlias = Literal["nominal", "smallest break", "largest break", "heaviest load"]
-
-
-@dataclass(frozen=True, eq=False)
-class Prediction:
-    """What an operating point does to one state of the edge.
-
-    Forces, power, torque and chips are those of the first pass, which takes the deepest step.
-    """
-
-    surface_speed: Array
-    feed_per_tooth: Array
-    max_chip_thickness: Array
-    specific_force: Array
-    depth: Array
-    section: Array
-    burr_section: Array
-    leg: Array
-    removal_rate: Array
-    normal_force: Array
-    tangential_force: Array
-    power: Array
-    torque: Array
-    available_power: Array
-    available_torque: Array
-    tool_deflection: Array
-    approach_speed: Array
-    feed_direction_force: Array
 
 
 @formula(
@@ -69,54 +44,6 @@ def engaged_depth(depth: Array, diameter: Array) -> Array:
         Radial depth of engagement [m].
     """
     return np.minimum(depth, diameter / 2)
-
-
-@formula(
-    "A = max(0, S - A_burr)",
-    units={"section": "m^2", "burr_section": "m^2"},
-    returns="m^2",
-    source="balance of the sections removed",
-)
-def section_into_edge(section: Array, burr_section: Array) -> Array:
-    """Part of the removed section that went into the edge once the burr is gone.
-
-    Parameters
-    ----------
-    section : array_like
-        Section removed by all passes, burr included [m2].
-    burr_section : array_like
-        Section of the burr [m2].
-
-    Returns
-    -------
-    array_like
-        Section of the edge break [m2]; 0 while burr is left.
-    """
-    return np.maximum(section - burr_section, 0 * section)
-
-
-@formula(
-    "S = A + A_burr",
-    units={"break_section": "m^2", "burr_section": "m^2"},
-    returns="m^2",
-    source="balance of the sections removed",
-)
-def total_section(break_section: Array, burr_section: Array) -> Array:
-    """Section to be removed for an edge break and the burr on it.
-
-    Parameters
-    ----------
-    break_section : array_like
-        Section of the edge break [m2].
-    burr_section : array_like
-        Section of the burr [m2].
-
-    Returns
-    -------
-    array_like
-        Section [m2].
-    """
-    return break_section + burr_section
 
 
 @formula(
@@ -147,6 +74,137 @@ def power_at_speed(spindle_speed: Array, curve_speeds: Array, curve_powers: Arra
     return np.where(spindle_speed < curve_speeds[0], below, on_curve)[()]
 
 
+@dataclass(frozen=True, eq=False)
+class Prediction:
+    """What an operating point does to one state of the edge.
+
+    A figure is worked out when it is asked for: of every corner of the scatter a search wants a few. Forces,
+    power, torque and chips are those of the first pass, which takes the deepest step.
+    """
+
+    conditions: EdgeConditions
+    point: OperatingPoint
+
+    @cached_property
+    def pressing(self) -> Press:
+        return press(self.conditions.mount, self.point.setting)
+
+    @cached_property
+    def feed_per_tooth(self) -> Array:
+        return physics.feed_per_tooth(self.point.feed, self.point.spindle_speed, self.conditions.cutter.teeth)
+
+    @cached_property
+    def first_depth(self) -> Array:
+        return self._after_pass(untouched_edge())
+
+    @cached_property
+    def depth(self) -> Array:
+        depth = self.first_depth
+        for _ in range(1, self.point.passes):
+            depth = self._after_pass(depth)
+        return depth
+
+    def _after_pass(self, before: Array) -> Array:
+        conditions, point, pressing = self.conditions, self.point, self.pressing
+        return depth_after_pass(
+            before,
+            pressing.set_force,
+            pressing.stiffness,
+            pressing.aimed_depth,
+            conditions.edge.path_error,
+            conditions.cutter.force_ratio,
+            conditions.chip_law,
+            conditions.edge.included_angle,
+            conditions.cutter.diameter,
+            point.spindle_speed,
+            point.feed,
+            self.feed_per_tooth,
+        )
+
+    @cached_property
+    def surface_speed(self) -> Array:
+        return physics.surface_speed(self.conditions.cutter.diameter, self.point.spindle_speed)
+
+    @cached_property
+    def first_section(self) -> Array:
+        return physics.bisector_area(self.first_depth, self.conditions.edge.included_angle)
+
+    @cached_property
+    def section(self) -> Array:
+        if self.depth is self.first_depth:
+            return self.first_section
+        return physics.bisector_area(self.depth, self.conditions.edge.included_angle)
+
+    @cached_property
+    def burr_section(self) -> Array:
+        edge = self.conditions.edge
+        return physics.burr_area(edge.burr_height, edge.burr_root_thickness, edge.burr_shape)
+
+    @cached_property
+    def leg(self) -> Array:
+        into_edge = section_into_edge(self.section, self.burr_section)
+        return physics.chamfer_leg(into_edge, self.conditions.edge.included_angle)
+
+    @cached_property
+    def radial_depth(self) -> Array:
+        return engaged_depth(self.first_depth, self.conditions.cutter.diameter)
+
+    @cached_property
+    def max_chip_thickness(self) -> Array:
+        return physics.max_chip_thickness(self.feed_per_tooth, self.radial_depth, self.conditions.cutter.diameter)
+
+    @cached_property
+    def specific_force(self) -> Array:
+        chip = physics.mean_chip_thickness(self.feed_per_tooth, self.radial_depth, self.conditions.cutter.diameter)
+        return self.conditions.chip_law.specific_force(chip)
+
+    @cached_property
+    def removal_rate(self) -> Array:
+        return physics.removal_rate(self.first_section, self.point.feed)
+
+    @cached_property
+    def power(self) -> Array:
+        return physics.cutting_power(self.specific_force, self.removal_rate)
+
+    @cached_property
+    def torque(self) -> Array:
+        return physics.torque(self.power, self.point.spindle_speed)
+
+    @cached_property
+    def available_power(self) -> Array:
+        spindle = self.conditions.spindle
+        return power_at_speed(self.point.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
+
+    @cached_property
+    def available_torque(self) -> Array:
+        return physics.torque(self.available_power, self.point.spindle_speed)
+
+    @cached_property
+    def tangential_force(self) -> Array:
+        return physics.tangential_force(self.power, self.surface_speed)
+
+    @cached_property
+    def normal_force(self) -> Array:
+        return physics.normal_force(self.tangential_force, self.conditions.cutter.force_ratio)
+
+    @cached_property
+    def tool_deflection(self) -> Array:
+        cutter = self.conditions.cutter
+        return physics.cantilever_deflection(
+            self.normal_force, cutter.overhang, cutter.bending_diameter, cutter.modulus
+        )
+
+    @cached_property
+    def approach_speed(self) -> Array:
+        conditions = self.conditions
+        return approach_room(conditions.mount, self.pressing, half_band_depth(conditions), conditions.rules)
+
+    @cached_property
+    def feed_direction_force(self) -> Array:
+        engaged = physics.engagement_angle(self.radial_depth, self.conditions.cutter.diameter)
+        return physics.feed_direction_force(self.tangential_force, self.normal_force, engaged, "conventional")
+
+
 def predict(conditions: EdgeConditions, point: OperatingPoint) -> Prediction:
     """Follow one state of the edge through all passes.
 
@@ -162,70 +220,7 @@ def predict(conditions: EdgeConditions, point: OperatingPoint) -> Prediction:
     Prediction
         Broadcast over conditions and point.
     """
-    edge, cutter, spindle = conditions.edge, conditions.cutter, conditions.spindle
-    speed = physics.surface_speed(cutter.diameter, point.spindle_speed)
-    per_tooth = physics.feed_per_tooth(point.feed, point.spindle_speed, cutter.teeth)
-    pressing = press(conditions.mount, point.setting)
-    first, last = _depths(conditions, point, pressing, per_tooth)
-    first_section = physics.bisector_area(first, edge.included_angle)
-    section = first_section if last is first else physics.bisector_area(last, edge.included_angle)
-    burr = physics.burr_area(edge.burr_height, edge.burr_root_thickness, edge.burr_shape)
-    leg = physics.chamfer_leg(section_into_edge(section, burr), edge.included_angle)
-    radial = engaged_depth(first, cutter.diameter)
-    chip = physics.mean_chip_thickness(per_tooth, radial, cutter.diameter)
-    specific = conditions.chip_law.specific_force(chip)
-    rate = physics.removal_rate(first_section, point.feed)
-    power = physics.cutting_power(specific, rate)
-    tangential = physics.tangential_force(power, speed)
-    normal = physics.normal_force(tangential, cutter.force_ratio)
-    available = power_at_speed(point.spindle_speed, spindle.curve_speeds, spindle.curve_powers)
-    return Prediction(
-        surface_speed=speed,
-        feed_per_tooth=per_tooth,
-        max_chip_thickness=physics.max_chip_thickness(per_tooth, radial, cutter.diameter),
-        specific_force=specific,
-        depth=last,
-        section=section,
-        burr_section=burr,
-        leg=leg,
-        removal_rate=rate,
-        normal_force=normal,
-        tangential_force=tangential,
-        power=power,
-        torque=physics.torque(power, point.spindle_speed),
-        available_power=available,
-        available_torque=physics.torque(available, point.spindle_speed),
-        tool_deflection=physics.cantilever_deflection(normal, cutter.overhang, cutter.bending_diameter, cutter.modulus),
-        approach_speed=approach_room(conditions.mount, pressing, half_band_depth(conditions), conditions.rules),
-        feed_direction_force=physics.feed_direction_force(
-            tangential, normal, physics.engagement_angle(radial, cutter.diameter), "conventional"
-        ),
-    )
-
-
-def _depths(
-    conditions: EdgeConditions, point: OperatingPoint, pressing: Press, per_tooth: Array
-) -> tuple[Array, Array]:
-    """Depth after the first and after the last pass."""
-    depth = untouched_edge()
-    first: Array = None
-    for _ in range(point.passes):
-        depth = depth_after_pass(
-            depth,
-            pressing.set_force,
-            pressing.stiffness,
-            pressing.aimed_depth,
-            conditions.edge.path_error,
-            conditions.cutter.force_ratio,
-            conditions.chip_law,
-            conditions.edge.included_angle,
-            conditions.cutter.diameter,
-            point.spindle_speed,
-            point.feed,
-            per_tooth,
-        )
-        first = depth if first is None else first
-    return first, depth
+    return Prediction(conditions, point)
 
 
 @formula("p = 0", units={}, returns="m", source="before the first pass nothing is removed")
@@ -238,60 +233,6 @@ def untouched_edge() -> Array:
         Zero [m].
     """
     return np.float64(0.0)
-
-
-@formula(
-    "(c_upper - c_lower)/2",
-    units={"leg_lower": "m", "leg_upper": "m"},
-    returns="m",
-    source="half of the band between the limits",
-)
-def half_band(leg_lower: Array, leg_upper: Array) -> Array:
-    """Half of the band of the edge break.
-
-    Parameters
-    ----------
-    leg_lower : array_like
-        Smallest leg accepted [m].
-    leg_upper : array_like
-        Largest leg accepted [m].
-
-    Returns
-    -------
-    array_like
-        Half the difference [m].
-    """
-    return (leg_upper - leg_lower) / 2
-
-
-@formula(
-    "(c_upper + c_lower)/2",
-    units={"leg_lower": "m", "leg_upper": "m"},
-    returns="m",
-    source="middle of the band between the limits",
-)
-def middle_of_band(leg_lower: Array, leg_upper: Array) -> Array:
-    """Middle of the band of the edge break.
-
-    Parameters
-    ----------
-    leg_lower : array_like
-        Smallest leg accepted [m].
-    leg_upper : array_like
-        Largest leg accepted [m].
-
-    Returns
-    -------
-    array_like
-        Half the sum [m].
-    """
-    return (leg_upper + leg_lower) / 2
-
-
-def half_band_depth(conditions: EdgeConditions) -> Array:
-    """Depth along the bisector that uses up half the band of the edge break [m]."""
-    edge = conditions.edge
-    return physics.chamfer_depth(half_band(edge.leg_lower, edge.leg_upper), edge.included_angle)
 
 
 MOST_PASSES_TOLD = 20

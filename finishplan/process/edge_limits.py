@@ -13,6 +13,7 @@ from typing import Protocol
 from finishplan import physics
 from finishplan.formula import Array
 from finishplan.process.cutter_limits import chip_limits
+from finishplan.process.edge_break import half_band_depth
 from finishplan.process.edge_conditions import (
     CompliantMount,
     EdgeConditions,
@@ -21,7 +22,7 @@ from finishplan.process.edge_conditions import (
     OperatingPoint,
     RigidMount,
 )
-from finishplan.process.edge_cutting import Corner, Prediction, half_band_depth
+from finishplan.process.edge_cutting import Corner, Prediction
 from finishplan.process.equipment_limits import (
     approach_limit,
     device_limits,

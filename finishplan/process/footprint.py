@@ -6,7 +6,7 @@ Only ratios count: a footprint is scaled so that the whole of it removes the rat
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from typing import Final, Protocol, TypeAlias
 
@@ -23,8 +23,11 @@ _SAMPLES: Final = 4
 """Samples along each side of a cell, from which the cell's mean is taken."""
 
 
-class Footprint(Protocol):
-    """Pressure and sliding speed under a tool, over the distance x and y from its centre [m]."""
+class Footprint(Hashable, Protocol):
+    """Pressure and sliding speed under a tool, over the distance x and y from its centre [m].
+
+    Footprints that are equal spread alike.
+    """
 
     @property
     def reach(self) -> tuple[float, float]:
@@ -40,6 +43,11 @@ class Footprint(Protocol):
 def even(share_of_radius: Field) -> Field:
     """The same everywhere."""
     return np.ones_like(share_of_radius)
+
+
+def proportional(share_of_radius: Field) -> Field:
+    """Rising evenly from the centre."""
+    return share_of_radius
 
 
 @dataclass(frozen=True)
@@ -80,7 +88,7 @@ def orbital_pad(radius: float) -> RoundPad:
 
 def spinning_disc(radius: float) -> RoundPad:
     """A disc of a radius [m] turning flat on the surface: even pressure, speed rising with the distance."""
-    return RoundPad(radius, speed_profile=lambda share_of_radius: share_of_radius)
+    return RoundPad(radius, speed_profile=proportional)
 
 
 def gaussian_pad(deviation: float) -> RoundPad:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from typing import Literal
@@ -14,6 +14,9 @@ from finishplan.formula import Array
 
 TOUCHING = 1e-9
 """A limit exceeded by no more than this is touched, not broken: the last digits are noise of the arithmetic."""
+
+ALIKE = 9
+"""Decimals of a utilisation that tell one limit from another; power and torque of a spindle often differ in none."""
 
 HOPELESS = 1e3
 """Excess beyond which it no longer matters by how much a limit is broken."""
@@ -74,10 +77,11 @@ class Limit:
         return np.fmax(share, 0.0)
 
     def _used_and_allowed(self) -> tuple[Array, Array]:
-        if np.any(self.datum):
-            sign = 1.0 if self.sense == "at most" else -1.0
-            return sign * (self.value - self.datum), sign * (self.bound - self.datum)
-        return (self.value, self.bound) if self.sense == "at most" else (self.bound, self.value)
+        value, bound, datum = self.value, self.bound, self.datum
+        at_most = self.sense == "at most"
+        if np.any(datum):
+            return (value - datum, bound - datum) if at_most else (datum - value, datum - bound)
+        return (value, bound) if at_most else (bound, value)
 
     @property
     def needed_sense(self) -> Literal["at most", "at least"]:
@@ -101,16 +105,33 @@ def highest_utilisation(limits: Sequence[Limit], margin: float = 0.0) -> Array:
 
     With the margin given, a point that keeps it everywhere comes out at 1 or below.
     """
-    highest = {
-        keeps: reduce(np.maximum, (limit.utilisation for limit in limits if limit.keeps_margin is keeps), 0.0)
+    keeping, exact = _highest(limits)
+    return np.maximum(keeping / (1.0 - margin), exact)
+
+
+def _highest(limits: Sequence[Limit]) -> tuple[Array, Array]:
+    """Largest utilisation of the limits that keep a margin, and of those that are the equipment's own range."""
+    keeping, exact = (
+        reduce(np.maximum, (limit.utilisation for limit in limits if limit.keeps_margin is keeps), 0.0)
         for keeps in (True, False)
-    }
-    return np.maximum(highest[True] / (1.0 - margin), highest[False])
+    )
+    return keeping, exact
+
+
+def most_used_first(limits: Iterable[Limit]) -> list[Limit]:
+    """Limits at a single point in the order of their utilisation; those used alike stay in the order they come in."""
+    return sorted(limits, key=lambda limit: round(-float(limit.utilisation), ALIKE))
 
 
 def held(limits: Sequence[Limit], margin: float = 0.0) -> Array:
     """Whether every limit is held at every point, with the margin kept."""
     return highest_utilisation(limits, margin) <= 1 + TOUCHING
+
+
+def kept_and_held(limits: Sequence[Limit], margin: float) -> tuple[Array, Array]:
+    """Whether every limit is held at every point with the margin kept, and whether without it."""
+    keeping, exact = _highest(limits)
+    return np.maximum(keeping / (1.0 - margin), exact) <= 1 + TOUCHING, np.maximum(keeping, exact) <= 1 + TOUCHING
 
 
 def excess(limits: Sequence[Limit], margin: float = 0.0) -> Array:

@@ -10,10 +10,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.fft import next_fast_len
+from scipy.fft import irfft2, next_fast_len, rfft2
 
 from finishplan import physics
 from finishplan.geometry.region import Region
@@ -153,8 +154,8 @@ def removal_map(
     if not surface.any():
         raise ValueError(f"removal_map: cell must be smaller than the region [m], given {max(size):g}")
     dwell = Dwell.on(paths, grid)
-    carried = _carried(surface, cell_means(footprint.pressure, reach, size))
-    spread = cell_means(lambda x, y: footprint.pressure(x, y) * footprint.speed(x, y), reach, size)
+    contact, spread = _on_cells(footprint, reach, size)
+    carried = _carried(surface, contact)
     volume = _convolved(dwell.on_cells() * local_pressure_scale(carried), spread) * rate
     # Rounding of the transform leaves traces below zero where the tool never comes.
     depth = np.where(surface, np.maximum(volume, 0.0), 0.0) / math.prod(size)
@@ -170,6 +171,16 @@ def removal_map(
         overhang,
         ratio,
     )
+
+
+@lru_cache(maxsize=16)
+def _on_cells(footprint: Footprint, reach: tuple[int, int], size: tuple[float, float]) -> tuple[Field, Field]:
+    """Contact and removal of a footprint over the cells around its centre; the surfaces of a job share their tools."""
+
+    def removal(x: Field, y: Field) -> Field:
+        return footprint.pressure(x, y) * footprint.speed(x, y)
+
+    return cell_means(footprint.pressure, reach, size), cell_means(removal, reach, size)
 
 
 def local_pressure_scale(carried: Field) -> Field:
@@ -200,7 +211,7 @@ def _convolved(field: Field, kernel: Field) -> Field:
     comes back on the far side stays in the margin.
     """
     shape = [next_fast_len(length, real=True) for length in field.shape]
-    whole = np.fft.irfft2(np.fft.rfft2(field, shape) * np.fft.rfft2(kernel, shape), shape)
+    whole = irfft2(rfft2(field, shape) * rfft2(kernel, shape), shape)
     centred = np.roll(whole, [-(kernel.shape[0] // 2), -(kernel.shape[1] // 2)], axis=(0, 1))
     return centred[: field.shape[0], : field.shape[1]]
 

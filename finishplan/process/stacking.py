@@ -6,8 +6,9 @@ against points of shape (rows, points).
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
 from numbers import Real
 from typing import Any, TypeVar
 
@@ -26,7 +27,7 @@ class Flat:
 
 
 def flattened(record: Any) -> Flat:
-    """Numbers and frame of a record: dataclasses, mappings and tuples all the way down.
+    """Numbers and frame of a record: dataclasses, dictionaries and tuples all the way down.
 
     Arrays and whatever is no number belong to the frame.
     """
@@ -35,23 +36,41 @@ def flattened(record: Any) -> Flat:
 
 
 def _frame(value: Any, numbers: list[float]) -> Hashable:
-    if isinstance(value, Real) and not isinstance(value, bool):
+    kind: object = type(value)
+    if _is_number(kind):
         numbers.append(float(value))
         return None
     if isinstance(value, np.ndarray):
         return value.shape, value.tobytes()
-    if isinstance(value, Mapping | tuple) or (is_dataclass(value) and not isinstance(value, type)):
-        return type(value), tuple((name, _frame(each, numbers)) for name, each in _parts(value))
-    return "as it is", value
+    parts = _parts(value)
+    if parts is None:
+        return "as it is", value
+    keys = tuple(value) if isinstance(value, dict) else None
+    return kind, keys, tuple([_frame(each, numbers) for each in parts])
 
 
-def _parts(value: Any) -> Iterator[tuple[Hashable, Any]]:
-    if isinstance(value, Mapping):
-        yield from value.items()
-    elif isinstance(value, tuple):
-        yield from enumerate(value)
-    else:
-        yield from ((field.name, getattr(value, field.name)) for field in fields(value))
+def _parts(value: Any) -> Iterable[Any] | None:
+    """What a dictionary, a tuple or a dataclass holds; None of anything else."""
+    if isinstance(value, dict):
+        return value.values()
+    if isinstance(value, tuple):
+        return value
+    kind: object = type(value)
+    names = _field_names(kind)
+    return None if names is None else [getattr(value, name) for name in names]
+
+
+# asked of every figure of every operation, and the answer goes with the type
+
+
+@cache
+def _is_number(kind: type) -> bool:
+    return issubclass(kind, Real) and not issubclass(kind, bool)
+
+
+@cache
+def _field_names(kind: type) -> tuple[str, ...] | None:
+    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) else None
 
 
 def stacked(pattern: Record, numbers: NDArray[np.float64]) -> Record:
@@ -79,12 +98,13 @@ def stacked(pattern: Record, numbers: NDArray[np.float64]) -> Record:
 
 
 def _rebuilt(value: Any, columns: Iterator[Any]) -> Any:
-    if isinstance(value, Real) and not isinstance(value, bool):
+    kind: object = type(value)
+    if _is_number(kind):
         return next(columns)
-    if isinstance(value, Mapping):
-        return {key: _rebuilt(each, columns) for key, each in value.items()}
-    if isinstance(value, tuple):
-        return tuple(_rebuilt(each, columns) for each in value)
-    if is_dataclass(value) and not isinstance(value, type):
-        return type(value)(*(_rebuilt(each, columns) for _, each in _parts(value)))
-    return value
+    parts = _parts(value)
+    if parts is None:
+        return value
+    made = [_rebuilt(each, columns) for each in parts]
+    if isinstance(value, dict):
+        return dict(zip(value, made, strict=True))
+    return tuple(made) if isinstance(value, tuple) else type(value)(*made)

@@ -9,7 +9,7 @@ from finishplan.planning.feature import Option, Step
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.plan import Assumption, FeaturePlan, Plan
 from finishplan.planning.search import Found
-from finishplan.process.limits import Limit
+from finishplan.process.limits import Limit, most_used_first
 from finishplan.report import abrasive_rows, contour_notes, contour_rows, edge_rows, process_rows
 from finishplan.report.cell_rows import cell_rows, rack_rows
 from finishplan.report.cost_rows import cost_rows
@@ -78,7 +78,7 @@ def _feature_rows(feature: FeaturePlan) -> FeatureRows:
 
 def _step_rows(feature: FeaturePlan, step: Step) -> StepRows:
     found, ledger = step.found, step.found.operation.ledger
-    limits = sorted(found.evaluation.limits, key=lambda limit: -float(limit.utilisation))
+    limits = most_used_first(found.evaluation.limits)
     return StepRows(
         process=process_rows.process(feature.detail),
         verdict=found.verdict,
@@ -113,7 +113,7 @@ def _other(option: Option) -> str:
     if option.verdict == "keeps the margin":
         return f"{tools} would take {option.seconds:.1f} s"
     broken = [limit for step in option.steps for limit in step.found.broken]
-    worst = max(broken, key=lambda limit: float(limit.utilisation))
+    worst = most_used_first(broken)[0]
     return f"{tools}: {option.verdict} ({worst.name}, {float(worst.utilisation):.0%} of the limit)"
 
 

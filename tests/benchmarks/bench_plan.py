@@ -41,7 +41,7 @@ name = "servo spindle"
 speed_min = "6000 rpm"
 speed_max = "30000 rpm"
 mass = "2.5 kg"
-curve = [{ speed = "6000 rpm", power = "200 W" }, { speed = "15000 rpm", power = "500 W" }]
+curve = [{ speed = "6000 rpm", power = "200 W" }, { speed = "30000 rpm", power = "900 W" }]
 compliance = "force axis"
 
 [[spindle]]

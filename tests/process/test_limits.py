@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from finishplan.process.limits import Limit, crowding, excess, highest_utilisation
+from finishplan.process.limits import Limit, crowding, excess, highest_utilisation, most_used_first
 
 INFINITY = float("inf")
 
@@ -161,3 +161,9 @@ def test_only_limits_that_keep_it_are_counted_with_the_margin() -> None:
     assert highest_utilisation([exact], 0.2) == pytest.approx(0.9, rel=1e-15)
     assert highest_utilisation([keeps, exact], 0.2) == pytest.approx(1.0, rel=1e-15)
     assert highest_utilisation([keeps, exact], 0.0) == pytest.approx(0.9, rel=1e-15)
+
+
+def test_the_most_used_limit_comes_first_and_noise_does_not_reorder_those_used_alike() -> None:
+    given = [limit(0.2, 1.0), limit(0.7, 1.0), limit(0.7 * (1 + 1e-14), 1.0), limit(0.9, 1.0)]
+    assert most_used_first(given) == [given[3], given[1], given[2], given[0]]
+    assert most_used_first([limit(1.0, 1.0), limit(1.0, 0.0)])[0].bound == 0.0

@@ -18,7 +18,7 @@ from finishplan.job import load_job
 from finishplan.physics import edge_section_per_pass, pass_depth, round_radius
 from finishplan.planning.plan import Plan, make_plan
 from finishplan.process.abrasive_tools import AbrasiveTool, FlatDisc, OrbitalPad, Roller, TiltedDisc
-from finishplan.process.edge_cutting import section_into_edge
+from finishplan.process.edge_break import section_into_edge
 from finishplan.process.ripple import raster_ripple
 from finishplan.process.surface_abrasion import deepest_place, depth_at, raster_feed, shallowest_place, shifted_pitch
 

@@ -77,7 +77,7 @@ def test_steps_of_one_process_have_the_same_figures(example_plan: Callable[[str]
 def test_limits_are_listed_worst_first_and_say_where_their_bound_is_from(rows: PlanRows) -> None:
     for step in steps_of(rows):
         shares = [limit.utilisation for limit in step.limits]
-        assert shares == sorted(shares, reverse=True)
+        assert shares == pytest.approx(sorted(shares, reverse=True), rel=1e-9)
         assert all(limit.source and limit.remedy for limit in step.limits)
 
 

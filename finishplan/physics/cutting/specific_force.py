@@ -78,7 +78,8 @@ def specific_cutting_force(
     """
     thickness = np.maximum(chip_thickness, minimum_chip_thickness)
     _refuse_no_chip("specific_cutting_force", thickness)
-    return kc11 * (thickness / reference_thickness) ** -mc * rake_factor * wear_factor
+    # the factors first: they are seldom arrays of the size of the chips
+    return kc11 * rake_factor * wear_factor * (thickness / reference_thickness) ** -mc
 
 
 @formula(

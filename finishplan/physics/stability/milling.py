@@ -213,5 +213,8 @@ def round_tool_depth_limit(
     )
     # for a unit of stiffness and of force per tooth, for both only scale the depth
     mode = receptance(1 + zeta * NEAR_THE_MODE, 1.0, 1.0, zeta)
-    unit = milling_depth_limit(mode, mode, angle, 1.0, 1.0, ratio).min(axis=-1)
-    return stiffness * unit / (teeth * specific_force)
+    xx, xy, yx, yy = _direction_matrix(0.0, angle, ratio)
+    # it bends alike in both directions, so that the eigenvalues of A G are those of A times the receptance
+    middle, apart = (xx + yy) / 2, np.sqrt(((xx - yy) / 2) ** 2 + xy * yx + 0j)
+    largest = (middle * mode.real + np.abs((apart * mode).real)).max(axis=-1)
+    return stiffness * 2 * np.pi / (teeth * specific_force * largest)
