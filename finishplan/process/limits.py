@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,9 @@ TOUCHING = 1e-9
 
 HOPELESS = 1e3
 """Excess beyond which it no longer matters by how much a limit is broken."""
+
+SECTIONS: Final = frozenset({"edge", "surface", "contour", "removal"})
+"""What the source of a bound starts with where the job asks it of the part."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,6 +81,11 @@ class Limit:
             sign = 1.0 if self.sense == "at most" else -1.0
             return sign * (self.value - self.datum), sign * (self.bound - self.datum)
         return (self.value, self.bound) if self.sense == "at most" else (self.bound, self.value)
+
+    @property
+    def asked_of_the_part(self) -> bool:
+        """Whether the bound is what the job asks of the feature, such as a tolerance, which no equipment changes."""
+        return self.source.partition(".")[0] in SECTIONS
 
     @property
     def needed_sense(self) -> Literal["at most", "at least"]:
