@@ -9,7 +9,7 @@ from finishplan.hazards import Comparison
 from finishplan.hazards.context import Context
 from finishplan.hazards.extraction_rules import extraction_flow
 from finishplan.planning.plan import Plan
-from finishplan.report.figures import Figure
+from finishplan.report.figures import STRICTLY, Figure
 
 UNPLACED: Final = " (more if the hood stands off)"
 """Told where nobody has stated how far from the tool the hood is."""
@@ -40,7 +40,7 @@ def _row(name: str, sense: str, needed: float, available: float | None, kind: st
     return (
         Figure("requirement", "requirement", name),
         Figure("sense", "sense", sense),
-        Figure("needed", "needed", needed, kind),
+        Figure("needed", "needed", needed, kind, STRICTLY[sense]),
         Figure("available", "in the cell", available, kind),
         Figure("set_by", "set by", setting),
     )

@@ -8,9 +8,11 @@ from dataclasses import replace
 
 import pytest
 
+from finishplan import units
 from finishplan.hazards import review
 from finishplan.physics.ventilation import wheel_exhaust
 from finishplan.planning.plan import Plan
+from finishplan.report.figures import Figure, beside
 from finishplan.report.requirement_rows import requirement_rows
 from finishplan.report.rows import plan_rows
 from finishplan.report.tabular import as_json
@@ -61,3 +63,39 @@ def test_no_flow_is_asked_for_where_nothing_tells_it(example_plan: Callable[[str
     rows = list(requirement_rows(plan, bare))
     assert AIR not in {row[0].value for row in rows}
     assert len(rows) == len(plan.requirements)
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_no_figure_asked_for_is_shown_laxer_than_it_is(
+    example: str, example_plan: Callable[[str], Plan], system: units.System
+) -> None:
+    plan = example_plan(example)
+    exact = {row["requirement"]: row for row in json.loads(as_json(plan_rows(plan)))["least_equipment"]}
+    for name, sense, needed, available, _ in requirement_rows(plan, review(plan).context):
+        assert needed.kind is not None
+        assert isinstance(needed.value, float)
+        least, there = beside(needed, available, system)
+        shown, stricter = units.parse(least, needed.kind), {"at least": 1, "at most": -1}[str(sense.value)]
+        assert stricter * (shown - needed.value) >= -1e-9 * needed.value, name.value
+        assert units.shown_value(needed.value, needed.kind) == pytest.approx(
+            next(value for key, value in exact[name.value].items() if key.startswith("needed_")), rel=1e-9
+        )
+        if isinstance(available.value, float):
+            assert (stricter * (available.value - needed.value) >= 0) == (
+                stricter * (units.parse(there, needed.kind) - shown) >= 0
+            )
+
+
+@pytest.mark.parametrize(
+    ("needed", "available", "texts"),
+    [
+        (0.3003e-3, 0.3e-3, ("0.30 mm", "0.30 mm")),
+        (0.0854e-3, 0.08e-3, ("0.085 mm", "0.08 mm")),
+        (0.2054e-3, 0.2051e-3, ("0.205 mm", "0.205 mm")),
+        (0.2054e-3, 0.2058e-3, ("0.20 mm", "0.21 mm")),
+        (0.3e-3, 0.3e-3, ("0.30 mm", "0.30 mm")),
+    ],
+)
+def test_what_there_is_looks_enough_where_it_is(needed: float, available: float, texts: tuple[str, str]) -> None:
+    wanted = Figure("needed", "needed", needed, "length", "down")
+    assert beside(wanted, Figure("available", "in the cell", available, "length"), "metric") == texts
