@@ -251,8 +251,9 @@ def _assumption_table(rows: PlanRows) -> Table:
 
 
 def _add_columns(table: Table, justified: Mapping[str, JustifyMethod]) -> None:
+    """Columns of words to the left, which wrap, and of figures to the right, which stay with their unit."""
     for heading, justify in justified.items():
-        table.add_column(heading, justify=justify, header_style="dim")
+        table.add_column(heading, justify=justify, header_style="dim", overflow="fold", no_wrap=justify == "right")
 
 
 def _bullet(text: str) -> Padding:
