@@ -16,6 +16,7 @@ from typing import Final, Literal
 
 from finishplan.errors import UnitError, nearest
 from finishplan.number_styles import plain_readings
+from finishplan.rounding import Toward, written
 
 System = Literal["metric", "inch"]
 
@@ -277,24 +278,19 @@ def shown_value(value: float, kind: str, system: System = "metric") -> float:
     return (value - _OFFSETS.get(unit, 0.0)) / entry.factors[unit]
 
 
-def show(value: float, kind: str, system: System = "metric") -> str:
-    """Text of an SI value in the chosen system, rounded as its kind is usually read."""
+def show(value: float, kind: str, system: System = "metric", toward: Toward = "nearest", finer: int = 0) -> str:
+    """Text of an SI value in the chosen system, rounded as its kind is usually read.
+
+    `toward` is where to round to, `finer` adds decimals.
+    """
     entry = KINDS[kind]
     shown = entry.shown(system)
     if not math.isfinite(value):
         return "unlimited" if value > 0 else "-"
-    if shown.digits is not None:
-        large = shown.coarse is not None and abs(value) >= entry.factors[shown.coarse]
-        unit = shown.coarse if shown.coarse is not None and large else shown.unit
-        return f"{_significant(value / entry.factors[unit], shown.digits)} {unit}"
-    return f"{shown_value(value, kind, system):z.{shown.decimals}f} {shown.unit}".rstrip()
-
-
-def _significant(number: float, digits: int) -> str:
-    """A number rounded to so many significant digits, written without an exponent."""
-    rounded = float(f"{number:.{digits}g}")
-    decimals = digits - 1 - math.floor(math.log10(abs(rounded))) if rounded else 0
-    return f"{rounded:.{max(decimals, 0)}f}"
+    large = shown.coarse is not None and abs(value) >= entry.factors[shown.coarse]
+    unit = shown.coarse if shown.coarse is not None and large else shown.unit
+    number = (value - _OFFSETS.get(unit, 0.0)) / entry.factors[unit]
+    return f"{written(number, shown.decimals, shown.digits, toward, finer)} {unit}".rstrip()
 
 
 def _parts(text: str) -> tuple[float, str] | None:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from finishplan import units
 from finishplan.errors import UnitError
+from finishplan.rounding import Toward
 
 # How pint spells what it does not know by our spelling. Library pint, the independent reference here.
 PINT_SPELLING = {
@@ -262,6 +263,39 @@ def test_shown_figures() -> None:
 )
 def test_what_spans_powers_of_ten_keeps_its_digits(value: float, kind: str, system: units.System, text: str) -> None:
     assert units.show(value, kind, system) == text
+
+
+@given(MAGNITUDES, st.sampled_from(sorted(units.KINDS)), st.sampled_from(["metric", "inch"]), st.integers(0, 3))
+def test_a_bound_is_shown_no_laxer_than_it_is(value: float, kind: str, system: units.System, finer: int) -> None:
+    low, high = (units.parse(units.show(value, kind, system, side, finer), kind) for side in ("down", "up"))
+    noise = 1e-9 * max(abs(value), 500.0 if kind == "temperature" else 0.0)
+    assert low - noise <= value <= high + noise
+    shown = units.KINDS[kind].shown(system)
+    factor = units.KINDS[kind].factor(shown.unit)
+    step = 10.0 ** (1 - shown.digits) * abs(value) if shown.digits else 10.0**-shown.decimals * factor
+    assert high - low <= (step + 2 * noise) * 1.001
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "side", "text"),
+    [
+        (0.20258e-3, "length", "down", "0.20 mm"),
+        (0.08536e-3, "length", "down", "0.085 mm"),
+        (0.0004e-3, "length", "down", "0.00040 mm"),
+        (0.30e-3, "length", "down", "0.30 mm"),
+        (222123.0, "stiffness", "up", "223 N/mm"),
+        (3025530.3, "stiffness", "up", "3030 N/mm"),
+        (999500.0, "stiffness", "up", "1000 N/mm"),
+        (18500 / 60, "rotation", "up", "18500 rpm"),
+        (18500.001 / 60, "rotation", "up", "18501 rpm"),
+        (0.0, "length", "down", "0.00 mm"),
+        (math.inf, "stiffness", "up", "unlimited"),
+    ],
+)
+def test_a_bound_is_rounded_to_its_strict_side_and_keeps_two_digits(
+    value: float, kind: str, side: Toward, text: str
+) -> None:
+    assert units.show(value, kind, toward=side) == text
 
 
 @given(st.text(max_size=30), st.sampled_from(sorted(units.KINDS)))

@@ -162,9 +162,9 @@ def _reliefs(works: Sequence[Work], least: float) -> tuple[list[Relief], list[St
 
 
 def _asked_of_the_part(found: Found) -> bool:
-    """Whether the limit that governs is what the job asks of the feature, which no equipment changes."""
-    bound = next((limit.source for limit in found.evaluation.limits if limit.name == found.governing), "")
-    return bound.partition(".")[0] in {"edge", "surface", "contour", "removal"} and "path" not in found.governing
+    """Whether the limit that governs is asked of the feature and stays as it is under any robot."""
+    governing = (limit for limit in found.evaluation.limits if limit.name == found.governing)
+    return any(limit.asked_of_the_part for limit in governing) and "path" not in found.governing
 
 
 def _relief(feature: Feature, step: Step, lifted: Collection[str]) -> Relief:

@@ -8,14 +8,16 @@ from typing import Any, Final, Literal, Protocol
 
 from finishplan import physics
 from finishplan.job import LoadedJob
-from finishplan.planning.feature import Step
-from finishplan.planning.path_accuracy import Accuracy, least_accuracy
+from finishplan.planning.better_robot import robot_stiffness
+from finishplan.planning.robot_needed import Asked, Works, least_accuracy, least_stiffness
 from finishplan.planning.search import Found
 from finishplan.process.limits import Limit
 
 Sense = Literal["at least", "at most"]
 
 PATH_ACCURACY: Final = "path accuracy of the robot, half-width"
+
+ROBOT_STIFFNESS: Final = "robot stiffness at the tool"
 
 LEAST_USED: Final = 0.1
 """Share of a limit that has to be used for the figure behind it to be asked for."""
@@ -25,7 +27,8 @@ LEAST_USED: Final = 0.1
 class Requirement:
     """One line of a quotation request. `needed` is in the SI unit of `kind`, margin included.
 
-    `limit` is named where it is another than that of the figure itself.
+    `limit` is named where it is another than that of the figure itself. Where nothing on offer would do, at most
+    zero is needed, or at least an infinite amount.
     """
 
     name: str
@@ -35,6 +38,11 @@ class Requirement:
     kind: str
     feature: str
     limit: str | None = None
+
+    @property
+    def attainable(self) -> bool:
+        """Whether any equipment would do."""
+        return 0.0 < self.needed < float("inf")
 
 
 class Asking(Protocol):
@@ -110,38 +118,41 @@ _ASKED: Final[Mapping[str, Asking]] = {
         "moving mass behind the tool", "mass", -0.5, lambda conditions: conditions.mount.moving_mass
     ),
     "path accuracy": Itself(PATH_ACCURACY),
-    "robot stiffness": Itself("robot stiffness at the tool"),
-    "robot deflection": Behind(
-        "robot stiffness at the tool", "stiffness", 1.0, lambda conditions: conditions.mount.stiffness
-    ),
-    "robot and tool deflection": Behind(
-        "stiffness of robot and tool together", "stiffness", 1.0, lambda conditions: conditions.mount.stiffness
-    ),
     "robot payload": Itself("robot payload"),
     "wrist moment": Itself("moment at the robot's wrist"),
     "holding of the part": Itself("holding force of each face, or pressing the part"),
     "robot speed": Itself("robot path speed"),
 }
-"""Limits that are bought with equipment, in the order of a quotation, and what the buyer asks for."""
+"""Limits that are bought with equipment, in the order of a quotation, and what the buyer asks for.
+
+How stiff the robot has to be follows the path accuracy; no limit tells it alone.
+"""
 
 
-def least_equipment(loaded: LoadedJob, works: Sequence[tuple[str, Sequence[Step]]]) -> tuple[Requirement, ...]:
+def least_equipment(loaded: LoadedJob, works: Works) -> tuple[Requirement, ...]:
     """Requirements over all features, each with the feature that sets it, all else as it is in the cell."""
     offers: dict[str, list[Requirement]] = {asked.name: [] for asked in _ASKED.values()}
     for requirement in _requirements(works):
         offers[requirement.name].append(requirement)
     hardest = (_hardest(each) for each in offers.values() if each)
-    return tuple(_accurate(loaded, works, each) if each.name == PATH_ACCURACY else each for each in hardest)
+    return tuple(
+        line for each in hardest for line in (_robot(loaded, works, each) if each.name == PATH_ACCURACY else (each,))
+    )
 
 
-def _accurate(loaded: LoadedJob, works: Sequence[tuple[str, Sequence[Step]]], asked: Requirement) -> Requirement:
-    """The path accuracy that every limit leaves, where that is less than what those on the accuracy itself leave."""
-    start = Accuracy(asked.needed, asked.feature, None)
-    least = least_accuracy(loaded, works, start)
-    return replace(asked, needed=least.half_width, feature=least.feature, limit=least.limit)
+def _robot(loaded: LoadedJob, works: Works, itself: Requirement) -> Iterator[Requirement]:
+    """Accuracy and stiffness that every limit leaves the robot; `itself` is what those on the accuracy leave."""
+    accuracy = least_accuracy(loaded, works, Asked(itself.needed, itself.feature, None))
+    yield replace(itself, needed=accuracy.figure, feature=accuracy.feature, limit=accuracy.limit)
+    stiffness = least_stiffness(loaded, works)
+    if stiffness is not None:
+        yield Requirement(
+            ROBOT_STIFFNESS, "at least", stiffness.figure, robot_stiffness(loaded), "stiffness",
+            stiffness.feature, stiffness.limit,
+        )  # fmt: skip
 
 
-def _requirements(works: Sequence[tuple[str, Sequence[Step]]]) -> Iterator[Requirement]:
+def _requirements(works: Works) -> Iterator[Requirement]:
     for feature, steps in works:
         for step in steps:
             for limit in step.found.evaluation.limits:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +20,9 @@ ALIKE = 9
 
 HOPELESS = 1e3
 """Excess beyond which it no longer matters by how much a limit is broken."""
+
+SECTIONS: Final = frozenset({"edge", "surface", "contour", "removal"})
+"""What the source of a bound starts with where the job asks it of the part."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,6 +85,11 @@ class Limit:
         if np.any(datum):
             return (value - datum, bound - datum) if at_most else (datum - value, datum - bound)
         return (value, bound) if at_most else (bound, value)
+
+    @property
+    def asked_of_the_part(self) -> bool:
+        """Whether the bound is what the job asks of the feature, such as a tolerance, which no equipment changes."""
+        return self.source.partition(".")[0] in SECTIONS
 
     @property
     def needed_sense(self) -> Literal["at most", "at least"]:

@@ -2,30 +2,48 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from finishplan import units
+from finishplan.rounding import Toward
 from finishplan.units import System
 
 DIGITS_KEPT = 10
 """Digits of a figure in machine-readable output; the rest is the noise of unit conversion."""
 
+NOISE = 1e-9
+"""Share of a figure by which another has to differ to be another."""
+
+MOST_FINER = 4
+"""Decimals at most beyond the usual that tell two figures apart."""
+
+STRICTLY: Final[Mapping[str, Toward]] = {"at least": "up", "at most": "down"}
+"""Where a figure asked for is rounded to, so that what is shown asks for no less."""
+
 
 @dataclass(frozen=True)
 class Figure:
-    """One named figure. `kind` is a key of `finishplan.units.KINDS`, or None for words and counts."""
+    """One named figure. `kind` is a key of `finishplan.units.KINDS`, or None for words and counts.
+
+    `toward` is where its text is rounded to.
+    """
 
     key: str
     label: str
     value: float | int | str | None
     kind: str | None = None
+    toward: Toward = "nearest"
 
-    def text(self, system: System) -> str:
+    def text(self, system: System, finer: int = 0) -> str:
+        """The figure with its unit, with some decimals more than usual."""
         if self.value is None:
             return "-"
         if self.kind is None or isinstance(self.value, str):
             return str(self.value)
-        return units.show(self.value, self.kind, system)
+        return units.show(self.value, self.kind, system, self.toward, finer)
 
     def keyed(self, system: System) -> tuple[str, float | int | str | None]:
         """Key with its unit, and the value in that unit."""
@@ -36,6 +54,28 @@ class Figure:
         if self.value is None:
             return key, None
         return key, float(f"{units.shown_value(self.value, self.kind, system):.{DIGITS_KEPT}g}")
+
+
+def beside(needed: Figure, available: Figure, system: System) -> tuple[str, str]:
+    """What is needed and what there is, with decimals enough to tell whether it will do.
+
+    What is needed is rounded to its strict side, what there is to the nearest; with the usual decimals what just
+    suffices could look short.
+    """
+    figures, kind = (needed, available), needed.kind
+    texts = [figure.text(system) for figure in figures]
+    if kind is not None and all(isinstance(figure.value, float) and math.isfinite(figure.value) for figure in figures):
+        suffices, finer = _suffices(needed.toward, *(float(figure.value or 0.0) for figure in figures)), 0
+        while suffices != _suffices(needed.toward, *(units.parse(text, kind) for text in texts)) and finer < MOST_FINER:
+            finer += 1
+            texts = [figure.text(system, finer) for figure in figures]
+    return texts[0], texts[1]
+
+
+def _suffices(toward: Toward, needed: float, available: float) -> bool:
+    """Whether what there is meets what is needed, but for the noise of arithmetic."""
+    short = needed - available if toward == "up" else available - needed
+    return short <= NOISE * abs(needed)
 
 
 @dataclass(frozen=True)

@@ -84,7 +84,7 @@ def waypoint_csv(plan: Plan, feature: str, spacing: float, system: System) -> st
             shown = units.shown_value(1.0, "length", system) * places.position
             travelled = _travelled(step, path, places.along, motion, system)
             for row, feed in zip(np.hstack([shown, places.tangent, places.normal]), travelled, strict=True):
-                writer.writerow([number, run, *(f"{value:.6g}" for value in row + 0.0), *feed])
+                writer.writerow([number, run, *(f"{value:.8g}" for value in row + 0.0), *feed])
     return out.getvalue()
 
 

@@ -8,7 +8,7 @@ from finishplan import units
 from finishplan.planning.improvement import BetterRobot, Improvements, Longest, Relief, improvements
 from finishplan.planning.plan import Plan
 from finishplan.process.limits import Limit
-from finishplan.report.figures import Figure, ImprovementRow, ImprovementRows
+from finishplan.report.figures import STRICTLY, Figure, ImprovementRow, ImprovementRows
 from finishplan.units import System
 
 
@@ -48,7 +48,7 @@ def _goes(limit: Limit, margin: float) -> tuple[Figure, Figure]:
     """The figure it takes and the figure there is."""
     there = float(limit.bound if limit.asks_of == "bound" else limit.value)
     return (
-        Figure("needed", limit.name, limit.needed(margin), limit.kind),
+        Figure("needed", limit.name, limit.needed(margin), limit.kind, STRICTLY[limit.needed_sense]),
         Figure("available", limit.name, there, limit.kind),
     )
 

@@ -2,25 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from finishplan.hazards import Comparison
 from finishplan.hazards.context import Context
 from finishplan.hazards.extraction_rules import extraction_flow
 from finishplan.planning.plan import Plan
-from finishplan.report.figures import Figure
+from finishplan.planning.requirements import PATH_ACCURACY, ROBOT_STIFFNESS, Requirement
+from finishplan.report.figures import STRICTLY, Figure
 
 UNPLACED: Final = " (more if the hood stands off)"
 """Told where nobody has stated how far from the tool the hood is."""
+
+NONE: Final = "none would do"
+"""Told in place of the sense where no equipment leaves enough; then there is no figure."""
+
+PERFECT: Final[Mapping[str, str]] = {
+    PATH_ACCURACY: "even with no path error",
+    ROBOT_STIFFNESS: "even with an arm that does not yield",
+}
+"""The best robot there could be, by what is asked of it."""
 
 
 def requirement_rows(plan: Plan, facts: Context) -> Iterator[tuple[Figure, ...]]:
     """Rows of the least equipment, margin included."""
     for row in plan.requirements:
-        setting = row.feature if row.limit is None else f"{row.feature}: {row.limit}"
-        yield _row(row.name, row.sense, row.needed, row.available, row.kind, setting)
+        sense, needed = (row.sense, row.needed) if row.attainable else (NONE, None)
+        yield _row(row.name, sense, needed, row.available, row.kind, _setting(row))
     yield from _air(facts)
+
+
+def _setting(row: Requirement) -> str:
+    """The feature that sets a requirement, with the limit where it is another; what no robot mends, with the reason."""
+    limit = row.limit
+    if not row.attainable and row.name in PERFECT:
+        limit = f"{limit or 'the other errors'}, {PERFECT[row.name]}"
+    return row.feature if limit is None else f"{row.feature}: {limit}"
 
 
 def _air(facts: Context) -> Iterator[tuple[Figure, ...]]:
@@ -36,11 +54,13 @@ def _air(facts: Context) -> Iterator[tuple[Figure, ...]]:
     yield _row("air drawn from the cell", "at least", needed, flow.value, "air flow", setting)
 
 
-def _row(name: str, sense: str, needed: float, available: float | None, kind: str, setting: str) -> tuple[Figure, ...]:
+def _row(
+    name: str, sense: str, needed: float | None, available: float | None, kind: str, setting: str
+) -> tuple[Figure, ...]:
     return (
         Figure("requirement", "requirement", name),
         Figure("sense", "sense", sense),
-        Figure("needed", "needed", needed, kind),
+        Figure("needed", "needed", needed, kind, STRICTLY.get(sense, "nearest")),
         Figure("available", "in the cell", available, kind),
         Figure("set_by", "set by", setting),
     )

@@ -13,7 +13,16 @@ from finishplan.process.limits import Limit, most_used_first
 from finishplan.report import abrasive_rows, contour_notes, contour_rows, edge_rows, process_rows
 from finishplan.report.cell_rows import cell_rows, rack_rows
 from finishplan.report.cost_rows import cost_rows
-from finishplan.report.figures import AssumptionRow, FeatureRows, Figure, LimitRow, PlanRows, StepRows, StopRow
+from finishplan.report.figures import (
+    STRICTLY,
+    AssumptionRow,
+    FeatureRows,
+    Figure,
+    LimitRow,
+    PlanRows,
+    StepRows,
+    StopRow,
+)
 from finishplan.report.hazard_rows import cautions, cautions_in_short
 from finishplan.report.improvement_rows import improvement_rows
 from finishplan.report.requirement_rows import requirement_rows
@@ -101,7 +110,7 @@ def _limit_row(limit: Limit, found: Found, ledger: Ledger) -> LimitRow:
         keeps_margin=limit.keeps_margin,
         source=origin.text if origin else limit.source,
         remedy=limit.remedy,
-        needed=Figure("needed", limit.name, limit.needed(found.margin), limit.kind),
+        needed=Figure("needed", limit.name, limit.needed(found.margin), limit.kind, STRICTLY[limit.needed_sense]),
         needed_sense=limit.needed_sense,
         asks_of=limit.asks_of,
         broken=any(limit is broken for broken in found.broken),

@@ -22,6 +22,7 @@ from finishplan.report.figures import (
     LimitRow,
     PlanRows,
     StepRows,
+    beside,
 )
 from finishplan.report.rows import STARTING_VALUES
 from finishplan.units import System
@@ -232,8 +233,9 @@ def _requirement_table(requirements: Iterable[Sequence[Figure]], system: System)
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     _add_columns(table, {"": "left", "needed": "right", "in the cell": "right", "set by": "left"})
     for name, sense, needed, available, feature in requirements:
-        wanted = f"{sense.text(system)} {needed.text(system)}"
-        table.add_row(name.text(system), wanted, available.text(system), Text(feature.text(system)))
+        least, there = beside(needed, available, system)
+        wanted = sense.text(system) if needed.value is None else f"{sense.text(system)} {least}"
+        table.add_row(name.text(system), wanted, there, Text(feature.text(system)))
     return table
 
 
@@ -249,8 +251,9 @@ def _assumption_table(rows: PlanRows) -> Table:
 
 
 def _add_columns(table: Table, justified: Mapping[str, JustifyMethod]) -> None:
+    """Columns of words to the left, which wrap, and of figures to the right, which stay with their unit."""
     for heading, justify in justified.items():
-        table.add_column(heading, justify=justify, header_style="dim")
+        table.add_column(heading, justify=justify, header_style="dim", overflow="fold", no_wrap=justify == "right")
 
 
 def _bullet(text: str) -> Padding:

