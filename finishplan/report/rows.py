@@ -9,7 +9,7 @@ from finishplan.planning.feature import Option, Step
 from finishplan.planning.ledger import Ledger
 from finishplan.planning.plan import Assumption, FeaturePlan, Plan
 from finishplan.planning.search import Found
-from finishplan.process.limits import Limit, most_used_first
+from finishplan.process.limits import ALIKE, Limit, most_used_first
 from finishplan.report import abrasive_rows, contour_notes, contour_rows, edge_rows, process_rows
 from finishplan.report.cell_rows import cell_rows, rack_rows
 from finishplan.report.cost_rows import cost_rows
@@ -100,7 +100,8 @@ def _step_rows(feature: FeaturePlan, step: Step) -> StepRows:
 
 def _limit_row(limit: Limit, found: Found, ledger: Ledger) -> LimitRow:
     origin = ledger.by_field.get(limit.source)
-    utilisation = float(limit.utilisation)
+    # limits used alike are to be shown alike, whatever the last digits of their arithmetic
+    utilisation = round(float(limit.utilisation), ALIKE)
     return LimitRow(
         name=limit.name,
         value=Figure("value", limit.name, float(limit.value), limit.kind),
