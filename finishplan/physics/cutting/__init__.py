@@ -9,13 +9,10 @@ from finishplan.physics.cutting.direction import (
 from finishplan.physics.cutting.kinematics import (
     cusp_height,
     effective_teeth,
-    engaged_arc,
     engagement_angle,
     feed_per_tooth,
     max_chip_thickness,
     mean_chip_thickness,
-    slit_max_chip,
-    slit_mean_chip,
     spindle_speed,
     surface_speed,
     teeth_in_cut,
@@ -29,6 +26,7 @@ from finishplan.physics.cutting.load import (
     tool_life,
     torque,
 )
+from finishplan.physics.cutting.slitting import engaged_arc, slit_max_chip, slit_mean_chip
 from finishplan.physics.cutting.specific_force import (
     affine_specific_force,
     minimum_chip_thickness,
