@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import singledispatch
 
 import numpy as np
 
-from finishplan import physics, reference
+from finishplan import reference
 from finishplan.geometry import Chain, lengthened, straight_runs
 from finishplan.job import Abrasive, Contour, LoadedJob, Tool
 from finishplan.planning.abrasive_setup import grits_of
 from finishplan.planning.contour_cuts import Cut, FinishingCut, RoughCut, SingleCut
 from finishplan.planning.contour_desk import Course, open_abraded_contour_desk, open_contour_desk
+from finishplan.planning.contour_ends import chord_of, entry_of, exit_of, trimming_of
 from finishplan.planning.contour_operation import (
-    ContourAbrasion,
     ContourCutting,
-    TrimmedContour,
     contour_abrasion,
     contour_cutting,
 )
@@ -28,22 +26,13 @@ from finishplan.planning.search import Found, with_limits
 from finishplan.planning.together import Searching, side_by_side
 from finishplan.planning.travel import return_time, slowed, travel
 from finishplan.process.contour_conditions import ContourSetting
-from finishplan.process.contour_engagement import Engagement, Milled, Sawn
+from finishplan.process.contour_engagement import Sawn
 from finishplan.process.contour_limits import heat_limit
 from finishplan.process.limits import Limit
 from finishplan.reference import AbrasiveFamily, CutterFamily
 
 ALL_HEADINGS = np.linspace(0.0, np.pi, 181)
 """Directions of the path where none is drawn; opposite ones are alike [rad]."""
-
-
-@dataclass(frozen=True)
-class Entry:
-    """How the tool gets into the material: over what length [m], and how fast [m/s]."""
-
-    kind: str
-    length: float
-    feed: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -148,11 +137,11 @@ class ContourFeature:
         motion, feed = motion_of(self.loaded), float(found.settings["feed"])
         operation, outline = trimming_of(found), self.outline_of(found)
         way = travel(outline, feed, motion, operation.turning_radius)
-        entry = entry_of(operation, self.outline, found)
+        entry, leaving = entry_of(found, self.outline), exit_of(found, self.outline)
         runs = found.passes * len(outline.chains)
         entries = sum(1 if chain.closed else found.passes for chain in outline.chains)
         return StepTime(
-            contact=found.passes * way.time + runs * entry.length / entry.feed,
+            contact=found.passes * way.time + runs * (entry.time + leaving.time),
             approach=entries * motion.entry_time(feed) + return_time(outline, found.passes, motion),
             approach_speed=entry.feed,
             entries=entries,
@@ -180,54 +169,12 @@ def contour_features(loaded: LoadedJob) -> list[ContourFeature]:
     return [ContourFeature(loaded, index, outline) for index, outline in enumerate(outlines_of(loaded, "contour"))]
 
 
-def trimming_of(found: Found) -> TrimmedContour:
-    """The operation of a step on a contour."""
-    assert isinstance(found.operation, TrimmedContour)
-    return found.operation
-
-
 def headings(outline: Outline) -> np.ndarray:
     """Directions of the path, all of them where none is drawn [rad]."""
     if not outline.drawn:
         return ALL_HEADINGS
     steps = np.concatenate([np.diff(chain.points, axis=0) for chain in outline.chains])
     return np.unique(np.round(np.arctan2(steps[:, 1], steps[:, 0]), 3))
-
-
-def chord_of(disc: Sawn, operation: TrimmedContour) -> float:
-    """Length of a disc at the face of the part, all the way in [m]."""
-    return float(physics.disc_chord(operation.diameter, min(float(disc.depth), operation.diameter / 2)))
-
-
-def entry_of(operation: TrimmedContour, outline: Outline, found: Found) -> Entry:
-    """How a run begins in every layer."""
-    return _entry(operation.conditions.engagement, operation, outline, found)
-
-
-@singledispatch
-def _entry(engagement: Engagement, operation: TrimmedContour, outline: Outline, found: Found) -> Entry:
-    raise TypeError(f"no entry known of {type(engagement).__name__}")
-
-
-@_entry.register
-def _(engagement: Milled, operation: TrimmedContour, outline: Outline, found: Found) -> Entry:
-    """Into every layer of a closed slot by a ramp, or a hole for grit; otherwise a quarter of an arc beside it."""
-    feed = float(found.settings["feed"])
-    in_a_slot = float(engagement.radial_depth) >= operation.diameter
-    if not (in_a_slot and any(chain.closed for chain in outline.chains)):
-        return Entry("quarter arc", np.pi / 4 * operation.diameter, feed)
-    if isinstance(operation, ContourAbrasion):
-        return Entry("drilled hole", 0.0, feed)
-    angle = float(operation.ledger.assumed("path.ramp_angle", "ramp_angle", "angle"))
-    return Entry("ramp", float(operation.conditions.contour.thickness) / found.passes / np.tan(angle), feed)
-
-
-@_entry.register
-def _(engagement: Sawn, operation: TrimmedContour, outline: Outline, found: Found) -> Entry:
-    """Straight down, as much slower as the chord is longer than a layer is thick: the disc takes off no more."""
-    depth, layer = float(engagement.depth), float(operation.conditions.contour.thickness) / found.passes
-    slower = layer / chord_of(engagement, operation)
-    return Entry("plunge", depth / found.passes, slower * float(found.settings["feed"]))
 
 
 def _corner_limits(found: Found, slowest: float) -> list[Limit]:

@@ -9,7 +9,8 @@ import numpy as np
 
 from finishplan import units
 from finishplan.planning.abrasive_setup import coefficient_band
-from finishplan.planning.contour_feature import ContourDetail, chord_of, trimming_of
+from finishplan.planning.contour_ends import chord_of, trimming_of
+from finishplan.planning.contour_feature import ContourDetail
 from finishplan.planning.contour_operation import ContourAbrasion, ContourCutting, TrimmedContour
 from finishplan.planning.feature import Option, Step
 from finishplan.planning.fibres import WORST, meeting_angle, worst_stretch

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from finishplan.planning.contour_feature import ContourDetail, entry_of, trimming_of
+from finishplan.planning.contour_ends import entry_of, exit_of, trimming_of
+from finishplan.planning.contour_feature import ContourDetail
 from finishplan.planning.contour_operation import ContourAbrasion, TrimmedContour
 from finishplan.planning.feature import Step
 from finishplan.planning.toolife import wear_of
@@ -24,7 +25,7 @@ def _(detail: ContourDetail) -> str:
 def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     operation, point = trimming_of(step.found), step.found.settings
     desk, conditions = operation.desk, operation.conditions
-    entry = entry_of(operation, detail.outline, step.found)
+    entry, leaving = entry_of(step.found, detail.outline), exit_of(step.found, detail.outline)
     yield Figure("tool", "tool", operation.station)
     yield Figure("grit", "grit", _grit(operation))
     yield Figure("cut", "cut", desk.cut.name)
@@ -39,6 +40,8 @@ def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
     yield Figure("entry", "entry", entry.kind)
     yield Figure("entry_length", "length of the entry", entry.length, "length")
     yield Figure("entry_feed", "feed of the entry", entry.feed, "feed")
+    yield Figure("exit", "exit", leaving.kind)
+    yield Figure("exit_length", "length of the exit", leaving.length, "length")
 
 
 def _grit(operation: TrimmedContour) -> str | None:

@@ -12,13 +12,8 @@ import pytest
 from finishplan.formula import recording
 from finishplan.job import LoadedJob, load_job
 from finishplan.planning.contour_cuts import FinishingCut, RoughCut, SingleCut
-from finishplan.planning.contour_feature import (
-    ContourFeature,
-    contour_features,
-    entry_of,
-    headings,
-    trimming_of,
-)
+from finishplan.planning.contour_ends import entry_of, exit_of, trimming_of
+from finishplan.planning.contour_feature import ContourFeature, contour_features, headings
 from finishplan.planning.derivation import derive
 from finishplan.planning.feature import Option, Step
 from finishplan.planning.improvement import improvements
@@ -253,17 +248,21 @@ class TestTime:
         option = chosen(plan, "slot")
         (step,) = option.steps
         feed, layers = float(step.found.settings["feed"]), step.found.passes
-        entry = entry_of(trimming_of(step.found), plan.features[0].detail.outline, step.found)
-        assert entry.kind == "quarter arc"
+        outline = plan.features[0].detail.outline
+        entry, leaving = entry_of(step.found, outline), exit_of(step.found, outline)
+        assert (entry.kind, leaving.kind) == ("quarter arc", "straight on")
+        assert leaving.length == pytest.approx(6e-3)
+        beside = entry.length + leaving.length
         # an open straight run starts and ends at a standstill
-        assert step.time.contact >= layers * (0.9 + entry.length) / feed
-        assert step.time.contact == pytest.approx(layers * (0.9 + entry.length + feed**2 / 3.0) / feed, rel=1e-6)
+        assert step.time.contact >= layers * (0.9 + beside) / feed
+        assert step.time.contact == pytest.approx(layers * (0.9 + beside + feed**2 / 3.0) / feed, rel=1e-6)
 
     def test_a_closed_slot_is_entered_by_a_ramp_in_every_layer(self, fender: Plan) -> None:
         (step,) = chosen(fender, "rim").steps
         outline = fender.features[0].detail.outline
-        entry = entry_of(trimming_of(step.found), outline, step.found)
+        entry = entry_of(step.found, outline)
         assert entry.kind == "ramp"
+        assert exit_of(step.found, outline).kind == "lifted"
         assert entry.length == pytest.approx(4e-3 / step.found.passes / np.tan(np.radians(3)))
 
     def test_life_counts_every_layer(self, plan: Plan) -> None:

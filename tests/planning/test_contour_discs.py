@@ -14,7 +14,8 @@ from ezdxf.layouts import Modelspace
 from finishplan.hazards.gathering import work_of
 from finishplan.job import LoadedJob, load_job
 from finishplan.physics import change_volume, disc_chord, rim_stiffness
-from finishplan.planning.contour_feature import contour_features, entry_of, trimming_of
+from finishplan.planning.contour_ends import entry_of, exit_of, trimming_of
+from finishplan.planning.contour_feature import contour_features
 from finishplan.planning.derivation import derive
 from finishplan.planning.feature import Option
 from finishplan.planning.plan import Plan, make_plan
@@ -184,10 +185,11 @@ def test_contact_is_the_path_with_a_chord_for_every_run_and_the_plunge(
     chord = float(disc_chord(0.16, 9e-3))
     outline = contour_features(loaded)[0].outline_of(step.found)
     assert outline.length == pytest.approx(2 * (LONG + SHORT) * 1e-3 + 4 * chord)
-    entry = entry_of(trimming_of(step.found), outline, step.found)
+    entry = entry_of(step.found, outline)
     assert (entry.kind, entry.length) == ("plunge", pytest.approx(9e-3 / layers))
     assert entry.feed * chord == pytest.approx(feed * 4e-3 / layers)
-    least = layers * (outline.length / feed + 4 * entry.length / entry.feed)
+    assert exit_of(step.found, outline).length == pytest.approx(9e-3)
+    least = layers * (outline.length / feed + 4 * (entry.length / entry.feed + 9e-3 / feed))
     # the ramps of the robot come on top, at most its feed over its acceleration for each run and layer
     assert least <= step.time.contact < least + layers * 4 * 2 * feed
 
@@ -257,7 +259,7 @@ def test_the_last_layer_is_a_state_of_its_own(sides: dict[str, Option]) -> None:
 
 def test_grit_enters_a_closed_slot_by_a_hole(loaded: LoadedJob, sides: dict[str, Option]) -> None:
     found = sides["grit 12"].steps[0].found
-    assert entry_of(trimming_of(found), contour_features(loaded)[0].outline, found).kind == "drilled hole"
+    assert entry_of(found, contour_features(loaded)[0].outline).kind == "drilled hole"
 
 
 def test_the_best_grit_of_a_wheel_is_taken(loaded: LoadedJob, sides: dict[str, Option]) -> None:
