@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
-from finishplan import reference
+from finishplan import physics, reference
 from finishplan.hazards.context import Context, Device, TurningTool, Work
 from finishplan.hazards.dusts import FAMILIES, OF_COATING
 from finishplan.job import CellFile, LoadedJob, Surface
@@ -27,7 +27,8 @@ from finishplan.planning.surface_operation import SurfaceAbrasion
 
 @dataclass(frozen=True)
 class Removed:
-    """What a step takes off a part: nominal and most volume [m3], by which process and with which force [N]."""
+    """What a step takes off a part: nominal and most volume [m3], by which process and with which force [N], on a
+    contour the highest on the tool, elsewhere that of the contact."""
 
     process: str
     desk: Desk
@@ -75,7 +76,8 @@ def _(operation: BulkAbrasion, step: Step) -> Removed:
 def _(operation: TrimmedContour, step: Step) -> Removed:
     rates, contact = _each(step, "removal_rate"), step.time.contact
     volume, most = rates["nominal"] * contact, max(rates.values()) * contact
-    return Removed("contour cutting", operation.desk, volume, most, _each(step, "normal_force")["nominal"])
+    across, along = (max(_each(step, name).values()) for name in ("normal_force", "tangential_force"))
+    return Removed("contour cutting", operation.desk, volume, most, float(physics.process_resultant(across, along)))
 
 
 def _each(step: Step, name: str) -> dict[str, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import singledispatch
+from typing import Final
 
 import numpy as np
 
@@ -12,6 +13,13 @@ from finishplan.planning.contour_operation import ContourAbrasion, TrimmedContou
 from finishplan.planning.outline import Outline
 from finishplan.planning.search import Found
 from finishplan.process.contour_engagement import Engagement, Milled, Sawn
+from finishplan.process.contour_plunge import plunge_held
+
+PLUNGES: Final = 200
+"""Feeds of a plunge that are looked at."""
+
+LONGEST_PLUNGE: Final = 60.0
+"""Time that a plunge takes at most, however weak the spindle [s]."""
 
 
 @dataclass(frozen=True)
@@ -55,10 +63,12 @@ def _entry(engagement: Engagement, found: Found, outline: Outline) -> End:
 
 @_entry.register
 def _(engagement: Milled, found: Found, outline: Outline) -> End:
-    """Into every layer of a closed slot by a ramp, or a hole for grit; otherwise a quarter of an arc beside it."""
+    """Into every layer of a closed slot by a ramp, or a hole for grit; straight into an open one; else from beside."""
     operation, feed = trimming_of(found), float(found.settings["feed"])
-    if not _in_a_closed_slot(engagement, operation, outline):
-        return End("quarter arc", np.pi / 4 * operation.diameter, feed)
+    if not _closed(outline):
+        return _from_beyond(operation, feed) if _in_a_slot(engagement, operation) else _beside(operation, feed)
+    if not _in_a_slot(engagement, operation):
+        return _beside(operation, feed)
     if isinstance(operation, ContourAbrasion):
         return End("drilled hole", 0.0, feed)
     angle = float(operation.ledger.assumed("path.ramp_angle", "ramp_angle", "angle"))
@@ -67,11 +77,18 @@ def _(engagement: Milled, found: Found, outline: Outline) -> End:
 
 @_entry.register
 def _(engagement: Sawn, found: Found, outline: Outline) -> End:
-    """Straight down, as much slower as the chord is longer than a layer is thick: the disc takes off no more."""
-    operation = trimming_of(found)
-    layer = float(operation.conditions.contour.thickness) / found.passes
-    slower = layer / chord_of(engagement, operation)
-    return End("plunge", float(engagement.depth) / found.passes, slower * float(found.settings["feed"]))
+    """From beyond the edge of a part that is trimmed; straight down into one that is cut out of a sheet."""
+    operation, feed = trimming_of(found), float(found.settings["feed"])
+    if operation.desk.contour.stock is not None and not _closed(outline):
+        return End("run in from the edge", 0.0, feed)
+    slowest = float(engagement.depth) / LONGEST_PLUNGE
+    feeds = np.geomspace(slowest, max(feed, slowest), PLUNGES)
+    heaviest = found.evaluation.predictions["heaviest load"]
+    held = plunge_held(
+        operation.setup.corners["heaviest load"], engagement, float(found.settings["spindle_speed"]), feeds,
+        float(heaviest.available_power), found.margin,
+    )  # fmt: skip
+    return End("plunge", float(engagement.depth) / found.passes, float(feeds[held].max(initial=slowest)))
 
 
 @singledispatch
@@ -83,11 +100,11 @@ def _exit(engagement: Engagement, found: Found, outline: Outline) -> End:
 def _(engagement: Milled, found: Found, outline: Outline) -> End:
     """Straight on past an open end, up out of a closed slot, off any other path as it was entered from beside."""
     operation, feed = trimming_of(found), float(found.settings["feed"])
-    if _in_a_closed_slot(engagement, operation, outline):
+    if not _closed(outline):
+        return _from_beyond(operation, feed)
+    if _in_a_slot(engagement, operation):
         return End("lifted", float(operation.conditions.contour.thickness), feed)
-    if any(chain.closed for chain in outline.chains):
-        return End("quarter arc", np.pi / 4 * operation.diameter, feed)
-    return End("straight on", operation.diameter / 2, feed)
+    return _beside(operation, feed)
 
 
 @_exit.register
@@ -96,6 +113,17 @@ def _(engagement: Sawn, found: Found, outline: Outline) -> End:
     return End("lifted", float(engagement.depth), float(found.settings["feed"]))
 
 
-def _in_a_closed_slot(engagement: Milled, operation: TrimmedContour, outline: Outline) -> bool:
-    full = float(engagement.radial_depth) >= operation.diameter
-    return full and any(chain.closed for chain in outline.chains)
+def _beside(operation: TrimmedContour, feed: float) -> End:
+    return End("quarter arc", np.pi / 4 * operation.diameter, feed)
+
+
+def _from_beyond(operation: TrimmedContour, feed: float) -> End:
+    return End("straight on", operation.diameter / 2, feed)
+
+
+def _in_a_slot(engagement: Milled, operation: TrimmedContour) -> bool:
+    return float(engagement.radial_depth) >= operation.diameter
+
+
+def _closed(outline: Outline) -> bool:
+    return any(chain.closed for chain in outline.chains)

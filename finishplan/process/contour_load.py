@@ -157,5 +157,7 @@ def _(engagement: Sawn, conditions: Trimming, setting: ContourSetting, load: Loa
         rubbing_force=engagement.rubbing_force,
         friction=engagement.side_friction,
         layer=load.passage.depth,
+        arc=load.passage.arc,
         length=arc_length(load.passage.angle, load.passage.start, diameter),
+        diameter=diameter,
     )

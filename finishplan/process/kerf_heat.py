@@ -15,15 +15,43 @@ from finishplan.process.surface_conditions import Rubbing, Thermal
 
 
 @formula(
-    "w = d/(2 (b + d)); d = alpha/vf",
-    units={"diffusivity": "m^2/s", "feed": "m/s", "kerf": "m"},
+    "v_n = vf t/(dphi D/2)",
+    units={"feed": "m/s", "layer": "m", "arc": "rad", "diameter": "m"},
+    returns="m/s",
+    source="geometry: the arc sweeps the layer at the feed, so it advances square to itself by their ratio slower",
+)
+def floor_advance(feed: Array, layer: Array, arc: Array, diameter: Array) -> Array:
+    """How fast the floor of a kerf advances into the material, on the mean over the arc.
+
+    Parameters
+    ----------
+    feed : array_like
+        Feed vf [m/s].
+    layer : array_like
+        Thickness of the layer t [m].
+    arc : array_like
+        Arc in the material dphi [rad].
+    diameter : array_like
+        Diameter of the disc D [m].
+
+    Returns
+    -------
+    array_like
+        Speed square to the floor v_n [m/s].
+    """
+    return feed * layer / (arc * diameter / 2)
+
+
+@formula(
+    "w = d/(2 (b + d)); d = alpha/v_n",
+    units={"diffusivity": "m^2/s", "advance": "m/s", "kerf": "m"},
     returns="1",
     source="derived here: half of what is warm ahead of the ends of the floor; all of it where that is far wider",
 )
-def sideways_share(diffusivity: Array, feed: Array, kerf: Array) -> Array:
+def sideways_share(diffusivity: Array, advance: Array, kerf: Array) -> Array:
     """Share of the heat at the floor of a kerf that runs off into one of its walls.
 
-    A surface that advances at vf into a material has a layer of the thickness d = alpha/vf warm ahead of it.
+    A surface that advances at v_n into a material has a layer of the thickness d = alpha/v_n warm ahead of it.
     Of what is warm there, half lies within d/2 of either end of a wide floor; under a floor narrow against d
     half of all goes either way. Against the heat equation in the plane across the kerf the share is 3 to
     13 % low.
@@ -32,8 +60,8 @@ def sideways_share(diffusivity: Array, feed: Array, kerf: Array) -> Array:
     ----------
     diffusivity : array_like
         Thermal diffusivity alpha of the material [m2/s].
-    feed : array_like
-        Feed vf [m/s].
+    advance : array_like
+        Speed of the floor square to itself v_n [m/s].
     kerf : array_like
         Width of the kerf b [m].
 
@@ -42,7 +70,7 @@ def sideways_share(diffusivity: Array, feed: Array, kerf: Array) -> Array:
     array_like
         Share w, below a half [1].
     """
-    spread = diffusivity / feed
+    spread = diffusivity / advance
     return spread / (2 * (kerf + spread))
 
 
@@ -160,7 +188,9 @@ def kerf_rise(
     rubbing_force: Array,
     friction: Array,
     layer: Array,
+    arc: Array,
     length: Array,
+    diameter: Array,
 ) -> Array:
     """Rise of a wall of the kerf behind the disc.
 
@@ -178,8 +208,8 @@ def kerf_rise(
         Surface speed and feed [m/s].
     kerf, rubbing_force, friction : array_like
         Width of the disc [m], force with which its side rubs [N], friction there [1].
-    layer, length : array_like
-        Thickness of the layer, and length along the feed in it [m].
+    layer, arc, length, diameter : array_like
+        Thickness of the layer [m], arc in it [rad], its length along the feed and the disc's diameter [m].
 
     Returns
     -------
@@ -187,7 +217,7 @@ def kerf_rise(
         Temperature rise [K].
     """
     spread = physics.diffusivity(thermal.conductivity, thermal.density, thermal.specific_heat)
-    sideways = sideways_share(spread, feed, kerf)
+    sideways = sideways_share(spread, floor_advance(feed, layer, arc, diameter), kerf)
     at_wall = kerf_wall_power(power, sideways, edge_share, edge.carried_away, rubbing_force, friction, speed)
     partition = physics.heat_partition(
         thermal.conductivity, thermal.density, thermal.specific_heat, speed, edge.conductivity, edge.contact_radius

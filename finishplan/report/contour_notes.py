@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import singledispatch
+from typing import Final
 
 import numpy as np
 
 from finishplan import units
 from finishplan.planning.abrasive_setup import coefficient_band
-from finishplan.planning.contour_ends import chord_of, trimming_of
+from finishplan.planning.contour_ends import chord_of, entry_of, trimming_of
 from finishplan.planning.contour_feature import ContourDetail
 from finishplan.planning.contour_operation import ContourAbrasion, ContourCutting, TrimmedContour
 from finishplan.planning.feature import Option, Step
 from finishplan.planning.fibres import WORST, meeting_angle, worst_stretch
+from finishplan.process.contour_conditions import ContourConditions
 from finishplan.process.contour_engagement import Engagement, Milled, Sawn
 from finishplan.report.process_rows import notes
+
+HEAT_THAT_MATTERS: Final = 0.5
+"""Share of the heat limit from which on it is told what it rests on."""
 
 
 @notes.register
@@ -28,6 +33,7 @@ def _(detail: ContourDetail, chosen: Option) -> Iterator[str]:
         own = (
             *_direction_notes(engagement, step, system),
             *_material_notes(trimming_of(step.found), step, system),
+            *_rubbing_notes(engagement, detail, step, system),
         )
         yield from (cut + note for note in own)
     yield from _geometry_notes(engagement, detail, operation, system)
@@ -109,6 +115,30 @@ def _(operation: ContourCutting, step: Step, system: units.System) -> Iterator[s
             f"the mean chip of {units.show(chip, 'fine length', system)} lies outside the {low} to {high} that the "
             "cutting force is known for: measure the spindle's power on scrap"
         )
+
+
+@singledispatch
+def _rubbing_notes(engagement: Engagement, detail: ContourDetail, step: Step, system: units.System) -> Iterator[str]:
+    """What rests on rubbing that nobody has measured; a tool on its axis rubs with its edge alone."""
+    yield from ()
+
+
+@_rubbing_notes.register
+def _(engagement: Sawn, detail: ContourDetail, step: Step, system: units.System) -> Iterator[str]:
+    heat = next(limit for limit in step.found.evaluation.limits if limit.name == "heat at the cut edge")
+    if float(heat.utilisation) > HEAT_THAT_MATTERS:
+        force = units.show(float(engagement.rubbing_force), "force", system)
+        yield f"the heat at the cut edge rests on sides that rub with {force}, from memory: feel the wall on scrap"
+    entry, conditions = entry_of(step.found, detail.outline), trimming_of(step.found).conditions
+    if entry.kind == "plunge" and isinstance(conditions, ContourConditions):
+        cutter, least = conditions.cutter, float(conditions.chip_law.minimum_chip_thickness)
+        per_tooth = entry.feed / (float(step.found.settings["spindle_speed"]) * float(cutter.teeth))
+        if per_tooth < least:
+            thin, wanted = (units.show(each, "fine length", system) for each in (per_tooth, least))
+            yield (
+                f"at the feed that the spindle leaves to the plunge a tooth takes {thin}, thinner than the {wanted} of "
+                "which chips form: come in from an edge or a drilled row, or take a disc with fewer teeth"
+            )
 
 
 def _fibre_notes(detail: ContourDetail, operation: TrimmedContour, system: units.System) -> Iterator[str]:

@@ -93,8 +93,9 @@ def _(detail: ContourDetail, step: Step) -> Iterator[Figure]:
 def _lift(predictions: Iterable[TrimmedPrediction]) -> Iterator[Figure]:
     """Between what forces the part has to be held on its support; a tool on its axis has none."""
     lifts = [float(each.lift_force) for each in predictions if each.lift_force is not None]
-    yield Figure("lift_force_most", "force lifting the part, up to", max(lifts, default=None), "force")
-    yield Figure("press_force_most", "force pressing on it, up to", -min(lifts) if lifts else None, "force")
+    up, down = (max([sense * lift for lift in lifts if sense * lift > 0], default=None) for sense in (1, -1))
+    yield Figure("lift_force_most", "force lifting the part, up to", up, "force")
+    yield Figure("press_force_most", "force pressing on it, up to", down, "force")
 
 
 def _chips(nominal: TrimmedPrediction) -> Iterator[Figure]:

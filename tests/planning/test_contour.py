@@ -250,8 +250,9 @@ class TestTime:
         feed, layers = float(step.found.settings["feed"]), step.found.passes
         outline = plan.features[0].detail.outline
         entry, leaving = entry_of(step.found, outline), exit_of(step.found, outline)
-        assert (entry.kind, leaving.kind) == ("quarter arc", "straight on")
-        assert leaving.length == pytest.approx(6e-3)
+        # a full slot that begins and ends at an edge
+        assert (entry.kind, leaving.kind) == ("straight on", "straight on")
+        assert entry.length == leaving.length == pytest.approx(6e-3)
         beside = entry.length + leaving.length
         # an open straight run starts and ends at a standstill
         assert step.time.contact >= layers * (0.9 + beside) / feed

@@ -22,6 +22,7 @@ from finishplan.planning.plan import Plan, make_plan
 from finishplan.planning.together import answered
 from finishplan.planning.toolife import wear_of
 from finishplan.process.contour_engagement import Milled, Sawn
+from finishplan.process.contour_plunge import plunge_held
 from finishplan.report.rows import plan_rows
 
 JOB = """\
@@ -179,19 +180,38 @@ def test_a_disc_begins_anew_behind_every_corner(loaded: LoadedJob, sides: dict[s
 def test_contact_is_the_path_with_a_chord_for_every_run_and_the_plunge(
     loaded: LoadedJob, sides: dict[str, Option]
 ) -> None:
-    """Half a chord beyond either end of every side; down as slowly as the chord is longer than a layer is thick."""
+    """Half a chord beyond either end of every side, and a plunge at the feed that the spindle leaves it."""
     step = sides["saw 160"].steps[0]
     feed, layers = float(step.found.settings["feed"]), step.found.passes
     chord = float(disc_chord(0.16, 9e-3))
     outline = contour_features(loaded)[0].outline_of(step.found)
     assert outline.length == pytest.approx(2 * (LONG + SHORT) * 1e-3 + 4 * chord)
-    entry = entry_of(step.found, outline)
+    entry, leaving = entry_of(step.found, outline), exit_of(step.found, outline)
     assert (entry.kind, entry.length) == ("plunge", pytest.approx(9e-3 / layers))
-    assert entry.feed * chord == pytest.approx(feed * 4e-3 / layers)
-    assert exit_of(step.found, outline).length == pytest.approx(9e-3)
+    assert (leaving.kind, leaving.length) == ("lifted", pytest.approx(9e-3))
     least = layers * (outline.length / feed + 4 * (entry.length / entry.feed + 9e-3 / feed))
     # the ramps of the robot come on top, at most its feed over its acceleration for each run and layer
     assert least <= step.time.contact < least + layers * 4 * 2 * feed
+
+
+@pytest.mark.parametrize("name", ["saw 160", "wheel 125"])
+def test_a_plunge_is_as_fast_as_the_heaviest_state_bears(
+    loaded: LoadedJob, sides: dict[str, Option], name: str
+) -> None:
+    found = sides[name].steps[0].found
+    operation, speed = trimming_of(found), float(found.settings["spindle_speed"])
+    entry = entry_of(found, contour_features(loaded)[0].outline)
+    heaviest = operation.setup.corners["heaviest load"]
+    power = float(found.evaluation.predictions["heaviest load"].available_power)
+    feeds = np.array([entry.feed, 1.1 * entry.feed])
+    held = plunge_held(heaviest, heaviest.engagement, speed, feeds, power, found.margin)
+    assert held.tolist() == [True, False]
+    assert entry.feed < float(found.settings["feed"])
+
+
+def test_trimmed_stock_is_entered_from_its_edge(loaded: LoadedJob) -> None:
+    found = options(loaded, 2)["wheel 125"].steps[0].found
+    assert entry_of(found, contour_features(loaded)[2].outline).kind == "run in from the edge"
 
 
 def test_waypoints_lead_past_the_corners(loaded: LoadedJob, sides: dict[str, Option]) -> None:

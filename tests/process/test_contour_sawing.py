@@ -14,6 +14,7 @@ from finishplan.process.contour_conditions import Arm, ContourConditions, Contou
 from finishplan.process.contour_cutting import ContourPrediction, Corner, predict_contour
 from finishplan.process.contour_engagement import Sawn, reach_beyond, rim_depth
 from finishplan.process.contour_limits import contour_limits
+from finishplan.process.contour_plunge import plunge_held
 from finishplan.process.edge_conditions import Cutter, RobotState, Spindle
 from finishplan.process.limits import Limit
 from finishplan.process.surface_conditions import Rubbing, Thermal
@@ -189,3 +190,11 @@ def test_each_limit_is_broken_by_what_it_watches(name: str, path: str, value: An
 
 def test_a_disc_has_no_limits_of_a_shank() -> None:
     assert not {"breakage of the tool", "chatter of the tool", "depth within the cutting length"} & limits_of().keys()
+
+
+def test_a_weaker_spindle_plunges_slower() -> None:
+    feeds = np.geomspace(1e-4, 0.05, 100)
+    fastest = [
+        feeds[plunge_held(CONDITIONS, CONDITIONS.engagement, 80.0, feeds, power, 0.2)].max() for power in (2e3, 4e3)
+    ]
+    assert fastest[0] < fastest[1]
