@@ -7,7 +7,7 @@ from finishplan.geometry.coverage import Coverage
 from finishplan.geometry.drawing import DrawingEdges, read_chains
 from finishplan.geometry.raster import Raster, cross_hatch, lay_raster
 from finishplan.geometry.region import OutlineLayer, Region, rectangle, region_from_layers, square
-from finishplan.geometry.straightness import departure, lengthened, straight_runs
+from finishplan.geometry.straightness import departure, lengthened, sharp_turns, straight_runs
 from finishplan.geometry.waypoints import Waypoints, waypoints
 
 __all__ = [
@@ -25,6 +25,7 @@ __all__ = [
     "read_chains",
     "rectangle",
     "region_from_layers",
+    "sharp_turns",
     "square",
     "straight_runs",
     "waypoints",

@@ -30,7 +30,7 @@ def straight_runs(chain: Chain) -> tuple[Chain, ...]:
         Open runs in order of travel, a closed chain from its first corner on; the chain itself where it
         has none.
     """
-    points, corners = chain.points, np.flatnonzero(_turns(chain) > SHARP_TURN)
+    points, corners = chain.points, np.flatnonzero(np.abs(_turns(chain)) > SHARP_TURN)
     if not corners.size:
         return (chain,)
     if chain.closed:
@@ -46,12 +46,18 @@ def straight_runs(chain: Chain) -> tuple[Chain, ...]:
     )
 
 
+def sharp_turns(chain: Chain) -> tuple[int, int]:
+    """Sharp corners of a chain that turn left, and those that turn right, in the direction it is drawn."""
+    turns = _turns(chain)
+    return int((turns > SHARP_TURN).sum()), int((turns < -SHARP_TURN).sum())
+
+
 def _turns(chain: Chain) -> NDArray[np.float64]:
-    """Change of direction at every point of a chain but its last; none at an open end [rad]."""
+    """Change of direction at every point of a chain but its last, to the left above zero; none at an open end [rad]."""
     steps = np.diff(chain.points, axis=0)
     before = np.roll(steps, 1, axis=0)
     cross = before[:, 0] * steps[:, 1] - before[:, 1] * steps[:, 0]
-    turn = np.abs(np.arctan2(cross, (before * steps).sum(axis=1)))
+    turn = np.arctan2(cross, (before * steps).sum(axis=1))
     if not chain.closed:
         turn[0] = 0.0
     return np.asarray(turn)

@@ -183,6 +183,8 @@ class FeedProfile:
     ratio : array
         `section_ratio` at each point [1]. It counts what the path itself forces: an edge is entered
         and left on lead-in moves, so the rest at the ends lengthens the time but not the ratio.
+    between : array
+        Highest speed from each point to the next: the feed, or what a curved stretch leaves of it [m/s].
     slowest : float
         Lowest speed the path itself forces [m/s].
     time : float
@@ -192,6 +194,7 @@ class FeedProfile:
     position: Floats
     speed: Floats
     ratio: Floats
+    between: Floats
     slowest: float
     time: float
 
@@ -262,12 +265,14 @@ def feed_profile(
     squared = np.minimum(rolling, from_ends)
     # a corner slows the tool at one point, a curved stretch along the whole of it
     beside = np.where(is_corner, feed * feed, at_point)
-    times = _times(squared, lengths, np.maximum(beside[:-1], beside[1:]), tangential_acceleration)
+    between = np.maximum(beside[:-1], beside[1:])
+    times = _times(squared, lengths, between, tangential_acceleration)
     speed_of_path = np.sqrt(rolling)
     return FeedProfile(
         position,
         np.sqrt(squared),
         section_ratio(feed, speed_of_path),
+        np.sqrt(between),
         float(speed_of_path.min()),
         float(times.sum()),
     )

@@ -82,6 +82,22 @@ def feed_along(
     )
 
 
+def ratio_along(profile: physics.FeedProfile, along: np.ndarray, feed: float, acceleration: float) -> np.ndarray:
+    """Programmed feed over the speed the path itself forces, at distances along it [m].
+
+    Between two points the tool speeds up from the first and slows down to the second, as far as the stretch
+    lets it.
+    """
+    before = np.clip(np.searchsorted(profile.position, along, side="right") - 1, 0, len(profile.between) - 1)
+    since, left = along - profile.position[before], profile.position[before + 1] - along
+    speed = feed / profile.ratio
+    rising, falling = (
+        np.sqrt(speed[place] ** 2 + 2 * acceleration * np.maximum(way, 0.0))
+        for place, way in ((before, since), (before + 1, left))
+    )
+    return np.asarray(feed / np.minimum(np.minimum(rising, falling), profile.between[before]))
+
+
 def slowed(slowest: float, feed: float) -> bool:
     """Whether the slowest speed of a path is below its feed by more than the arithmetic's last digits."""
     return slowest < feed * 0.999

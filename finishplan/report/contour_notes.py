@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from finishplan import units
+from finishplan.geometry import sharp_turns
 from finishplan.planning.abrasive_setup import coefficient_band
 from finishplan.planning.contour_ends import chord_of, entry_of, trimming_of
 from finishplan.planning.contour_feature import ContourDetail
@@ -128,7 +129,7 @@ def _(engagement: Sawn, detail: ContourDetail, step: Step, system: units.System)
     heat = next(limit for limit in step.found.evaluation.limits if limit.name == "heat at the cut edge")
     if float(heat.utilisation) > HEAT_THAT_MATTERS:
         force = units.show(float(engagement.rubbing_force), "force", system)
-        yield f"the heat at the cut edge rests on sides that rub with {force}, from memory: feel the wall on scrap"
+        yield f"the heat at the cut edge rests on sides that rub with {force}, from memory: look at the wall on scrap"
     entry, conditions = entry_of(step.found, detail.outline), trimming_of(step.found).conditions
     if entry.kind == "plunge" and isinstance(conditions, ContourConditions):
         cutter, least = conditions.cutter, float(conditions.chip_law.minimum_chip_thickness)
@@ -196,11 +197,12 @@ def _(engagement: Milled, detail: ContourDetail, operation: TrimmedContour, syst
 @_geometry_notes.register
 def _(engagement: Sawn, detail: ContourDetail, operation: TrimmedContour, system: units.System) -> Iterator[str]:
     past = units.show(chord_of(engagement, operation) / 2, "length", system)
-    runs, corners = len(detail.followed.chains), detail.outline.sharp_corners
-    if corners:
+    left, right = (sum(each) for each in zip(*map(sharp_turns, detail.outline.chains), strict=True))
+    if left or right:
         yield (
-            f"a disc cannot turn: {runs} runs, each {past} past the corner at either end; at an inside corner that "
-            "cuts into the part, finish it with another tool"
+            f"a disc cannot turn: {len(detail.followed.chains)} runs, each {past} past the corner at either end. As "
+            f"drawn, {left} corners turn left and {right} right: with the part on the left the runs cut into it at "
+            "those that turn right, and the other way round; stop short there and finish with another tool"
         )
     elif any(not chain.closed for chain in detail.followed.chains):
         yield f"the disc runs {past} past either end: keep fixture and part clear of it there"

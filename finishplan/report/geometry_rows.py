@@ -24,7 +24,7 @@ from finishplan.planning.motion import Motion, motion_of
 from finishplan.planning.outline import Outline, outlines_of
 from finishplan.planning.plan import FeaturePlan, Plan
 from finishplan.planning.surface_feature import surface_features
-from finishplan.planning.travel import feed_along
+from finishplan.planning.travel import feed_along, ratio_along
 from finishplan.units import System
 
 HEADINGS = ("feature", "runs", "length or area", "closed", "smallest radius", "sharp corners or holes")
@@ -97,8 +97,8 @@ def _travelled(
         return [("", "")] * len(along)
     feed, closed = float(step.found.settings["feed"]), bool(np.allclose(path[0], path[-1]))
     profile = feed_along(path, feed, motion, operation.turning_radius, closed=closed)
-    feeds, ratios = (np.interp(along, profile.position, each) for each in (profile.speed, profile.ratio))
-    shown = units.shown_value(1.0, "feed", system) * feeds
+    ratios = ratio_along(profile, along, feed, motion.acceleration)
+    shown = units.shown_value(1.0, "feed", system) * feed / ratios
     return [(f"{value:.6g}", f"{ratio:.4g}") for value, ratio in zip(shown, ratios, strict=True)]
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from finishplan.geometry.chain import Chain, join
 from finishplan.geometry.piece import Piece, arc, straight
-from finishplan.geometry.straightness import departure, lengthened, straight_runs
+from finishplan.geometry.straightness import departure, lengthened, sharp_turns, straight_runs
 
 SQUARE = [(0.0, 0.0), (0.01, 0.0), (0.01, 0.01), (0.0, 0.01)]
 
@@ -52,6 +52,13 @@ class TestStraightRuns:
         assert sum(run.length for run in runs) == pytest.approx(chain.length, rel=1e-12)
         # the arc is drawn by chords, which come out a little short before they are stretched
         assert sorted(run.length for run in runs) == pytest.approx([0.2, 0.1 * math.pi], rel=1e-3)
+
+
+def test_corners_turn_to_either_side() -> None:
+    """An L drawn anticlockwise: five corners turn left, the inner one right. Joining may turn the way around."""
+    corners = [(0.0, 0.0), (0.2, 0.0), (0.2, 0.1), (0.1, 0.1), (0.1, 0.2), (0.0, 0.2)]
+    assert sorted(sharp_turns(only(polygon(corners, closed=True)))) == [1, 5]
+    assert sharp_turns(only(polygon(corners[:3], closed=False))) in {(1, 0), (0, 1)}
 
 
 class TestDeparture:

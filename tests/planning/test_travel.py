@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from finishplan import physics
 from finishplan.geometry import Chain
 from finishplan.job import LoadedJob
 from finishplan.planning.corners import corner_effect
@@ -16,7 +17,7 @@ from finishplan.planning.edge_abrasion_operation import EdgeAbrasion, edge_abras
 from finishplan.planning.motion import Motion, motion_of
 from finishplan.planning.outline import Outline
 from finishplan.planning.search import Found, search
-from finishplan.planning.travel import travel
+from finishplan.planning.travel import ratio_along, travel
 from finishplan.process.edge_abrasion import EdgeAbrasionSetting, predict_edge_abrasion
 from finishplan.reference import grit
 
@@ -117,3 +118,28 @@ class TestAbrasiveCorner:
         assert travel(large, feed, quicker, tight).slow_places == ()
         assert travel(large, feed, motion, corner.radius * 1.001).slow_places == ()
         assert corner.deviation == pytest.approx(corner.radius * (np.sqrt(2) - 1))
+
+
+def test_between_two_corners_the_tool_comes_up_to_its_feed() -> None:
+    """Standstill at both corners of a long straight: v^2 = 2 a s, up to the feed."""
+    path = np.array([[0.0, 0.1], [0.0, 0.0], [0.4, 0.0], [0.4, 0.1]])
+    feed, acceleration = 0.2, 2.0
+    profile = physics.feed_profile(path, feed, acceleration, 2.0, corner_radius=0.0)
+    along = 0.1 + np.array([0.0, 0.0025, 0.01, 0.2, 0.39, 0.4])
+    with np.errstate(divide="ignore"):
+        found = feed / ratio_along(profile, along, feed, acceleration)
+    assert found == pytest.approx([0.0, 0.1, 0.2, 0.2, 0.2, 0.0], abs=1e-9)
+
+
+def test_an_open_end_is_passed_at_the_feed() -> None:
+    profile = physics.feed_profile(np.array([[0.0, 0.0], [0.4, 0.0]]), 0.2, 2.0, 2.0)
+    assert ratio_along(profile, np.array([0.0, 0.2, 0.4]), 0.2, 2.0) == pytest.approx(1.0)
+
+
+def test_a_curve_holds_its_speed_between_its_points() -> None:
+    """On an arc of 20 mm radius the speed is sqrt(a_n R) all along, not only at the points it is drawn by."""
+    angles = np.linspace(0, np.pi, 60)
+    arc = 0.02 * np.stack([np.sin(angles), 1 - np.cos(angles)], axis=1)
+    profile = physics.feed_profile(arc, 0.5, 3.0, 1.0)
+    along = np.linspace(0.02, 0.04, 50)
+    assert 0.5 / ratio_along(profile, along, 0.5, 3.0) == pytest.approx(np.sqrt(0.02), rel=2e-3)
