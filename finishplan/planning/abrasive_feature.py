@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
 
 import numpy as np
 
@@ -23,8 +22,6 @@ from finishplan.planning.search import Found
 from finishplan.planning.set_depth_operation import set_depth_abrasion
 from finishplan.planning.together import Searching
 from finishplan.planning.travel import approach_speed
-
-SingleStep: TypeAlias = AbradedEdge | BulkAbrasion
 
 
 @dataclass(frozen=True, eq=False)

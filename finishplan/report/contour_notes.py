@@ -127,9 +127,10 @@ def _rubbing_notes(engagement: Engagement, detail: ContourDetail, step: Step, sy
 @_rubbing_notes.register
 def _(engagement: Sawn, detail: ContourDetail, step: Step, system: units.System) -> Iterator[str]:
     heat = next(limit for limit in step.found.evaluation.limits if limit.name == "heat at the cut edge")
-    if float(heat.utilisation) > HEAT_THAT_MATTERS:
-        force = units.show(float(engagement.rubbing_force), "force", system)
-        yield f"the heat at the cut edge rests on sides that rub with {force}, from memory: look at the wall on scrap"
+    worn = trimming_of(step.found).setup.corners["heaviest load"].engagement
+    if float(heat.utilisation) > HEAT_THAT_MATTERS and isinstance(worn, Sawn):
+        force = units.show(float(worn.rubbing_force), "force", system)
+        yield f"the heat at the cut edge rests on worn sides that rub with {force}, from memory: look at it on scrap"
     entry, conditions = entry_of(step.found, detail.outline), trimming_of(step.found).conditions
     if entry.kind == "plunge" and isinstance(conditions, ContourConditions):
         cutter, least = conditions.cutter, float(conditions.chip_law.minimum_chip_thickness)

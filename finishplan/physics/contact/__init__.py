@@ -16,9 +16,6 @@ from finishplan.physics.contact.layer import (
     constrained_modulus,
     layer_stiffness,
     overhang_pressure_ratio,
-    penetrated_half_width,
-    penetration_force,
-    penetration_stiffness,
     winkler_cylinder,
     winkler_cylinder_half_width,
     winkler_dome,
@@ -26,6 +23,7 @@ from finishplan.physics.contact.layer import (
     winkler_flat_approach,
 )
 from finishplan.physics.contact.patch import LineContact, PointContact
+from finishplan.physics.contact.penetration import penetrated_half_width, penetration_force, penetration_stiffness
 
 __all__ = [
     "LineContact",
